@@ -1,1 +1,6 @@
+"""The knowledge that people who do not program edit, as data: terms, attributes, cues, mis-hearings, headings."""
 
+from opnote.lexicon.load import Lexicon, load
+from opnote.lexicon.models import AttributeEntry, Correction, Filler, Layout, Mishearing, Section, StanceCue, Term
+
+__all__ = ["AttributeEntry", "Correction", "Filler", "Layout", "Lexicon", "Mishearing", "Section", "StanceCue", "Term", "load"]

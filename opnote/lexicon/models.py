@@ -1,0 +1,153 @@
+"""The shape of every entry in ``lexicons/``: closed to unknown keys, so that a slip of the pen is a fault and not a silence."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, model_validator
+
+Id = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$")]
+Phrase = Annotated[str, Field(min_length=1, pattern=r"^\S(.*\S)?$")]
+Phrases = tuple[Phrase, ...]
+
+
+class Entry(BaseModel):
+    """Frozen, closed, and with a source (of its own or of its file)."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    source: Annotated[str, Field(min_length=1)]
+
+
+class Term(Entry):
+    """A word or phrase of the trade and what it stands for.
+
+    ``kind`` names the vocabulary ("structure", "material", "opens" ...), ``value`` the word that the record uses for it.
+    ``said`` are the ways of saying it; an abbreviation in capitals is also matched letter by letter ("a c l").
+    ``only_after`` and ``only_before`` list words one of which must stand next to it; without one of them the words mean
+    something else. ``not_after`` and ``not_before`` list words that make it something else. ``near`` lists words of which one must
+    stand within ten words.
+    """
+
+    id: Id
+    kind: Annotated[str, Field(min_length=1)]
+    value: str = ""
+    said: Annotated[Phrases, Field(min_length=1)]
+    only_after: Phrases = ()
+    only_before: Phrases = ()
+    not_after: Phrases = ()
+    not_before: Phrases = ()
+    near: Phrases = ()
+
+
+class AttributeEntry(Entry):
+    """One attribute of the record: the single source for schema, linker, checks, labels and sheets.
+
+    type, name     as in the record; ``label`` is what people read
+    value          what fills it: a quantity, a term of ``terms``, an identifier, a date, a clock time, a name, words
+    quantities     kinds of quantity that fit; ``bare`` says that a number without a unit fits too, when a cue stands by it
+    before, after  words that announce it (they stand before the value) or follow it; ``near`` may stand on either side
+    never          words beside which the value is something else
+    needs_cue      without one of its cue words the attribute is not filled
+    usual, hard    plausible range in ``unit``: outside usual is odd, outside hard is almost always a slip
+    """
+
+    type: str
+    name: str
+    label: str
+    value: Literal["quantity", "term", "identifier", "date", "clock", "name", "words", "bool"]
+    unit: str | None = None
+    terms: str | None = None
+    quantities: tuple[str, ...] = ()
+    bare: bool = False
+    before: Phrases = ()
+    after: Phrases = ()
+    near: Phrases = ()
+    never: Phrases = ()
+    needs_cue: bool = False
+    scored: bool = False
+    many: bool = False
+    usual: tuple[float, float] | None = None
+    hard: tuple[float, float] | None = None
+
+    @model_validator(mode="after")
+    def _consistent(self) -> AttributeEntry:
+        if self.value == "term" and not self.terms:
+            raise ValueError("a term attribute names its vocabulary in `terms`")
+        if self.value == "quantity" and not self.quantities:
+            raise ValueError("a quantity attribute names the kinds that fit in `quantities`")
+        for bounds in (self.usual, self.hard):
+            if bounds and bounds[0] > bounds[1]:
+                raise ValueError("a range runs from low to high")
+        return self
+
+
+class StanceCue(Entry):
+    """Words that tell whether something was done, with the reach of their word.
+
+    stance     option, rule, not done, elsewhere, planned, question, ghost, done
+    scope      statement: the whole statement; forward / backward: from the cue to the next terminator or the statement's end;
+               next / previous: the nearest thing on that side only
+    until      words that end a forward or backward scope (besides the common terminators)
+    example    a phrase in which the cue has its effect; counter_example: one in which the same words must not
+    """
+
+    id: Id
+    stance: Literal["option", "rule", "not done", "elsewhere", "planned", "question", "ghost", "done"]
+    said: Annotated[Phrases, Field(min_length=1)]
+    scope: Literal["statement", "forward", "backward", "next", "previous"]
+    until: Phrases = ()
+    unless: Phrases = ()
+    example: str
+    counter_example: str = ""
+
+
+class Mishearing(Entry):
+    """A word that recognisers print for another one, and where it may be read as meant.
+
+    ``otherwise`` says what to do where neither ``only_near`` nor ``never_near`` decides: replace it, ask, or leave it alone.
+    """
+
+    id: Id
+    heard: Annotated[Phrases, Field(min_length=1)]
+    meant: str
+    only_near: Phrases = ()
+    never_near: Phrases = ()
+    otherwise: Literal["replace", "ask", "leave"] = "leave"
+    flip: bool = False
+    example: str
+    counter_example: str = ""
+
+
+class Layout(Entry):
+    """A spoken layout word and the mark it stands for ("" for a word that is only left out)."""
+
+    id: Id
+    said: Annotated[Phrases, Field(min_length=1)]
+    mark: str
+    not_before: Phrases = ()
+    not_after: Phrases = ()
+
+
+class Filler(Entry):
+    """Words without content; ``not_before`` and ``not_after`` guard the places in which they mean something."""
+
+    id: Id
+    said: Annotated[Phrases, Field(min_length=1)]
+    not_before: Phrases = ()
+    not_after: Phrases = ()
+
+
+class Section(Entry):
+    """A heading of a dictation and the part of the note it opens."""
+
+    id: Id
+    section: str
+    said: Annotated[Phrases, Field(min_length=1)]
+
+
+class Correction(Entry):
+    """Words by which a speaker takes back what was just said."""
+
+    id: Id
+    said: Annotated[Phrases, Field(min_length=1)]
