@@ -1,0 +1,93 @@
+"""Pieces of speech -> one text with the place of every segment and every timed word in it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from opnote.transcript.characters import spoken_characters
+from opnote.transcript.model import Segment, TimedWord
+from opnote.transcript.reading import MendLog, Piece, SpokenWord
+
+
+@dataclass(frozen=True, slots=True)
+class Assembled:
+    """The words of all pieces joined by single spaces, with offsets into that text."""
+
+    text: str
+    segments: tuple[Segment, ...]
+    words: tuple[TimedWord, ...]
+    duration_s: float | None
+
+
+def assemble(pieces: Iterable[Piece], *, log: MendLog) -> Assembled:
+    """Join ``pieces``; a piece without words leaves no segment, a word that its piece's text does not hold is noted in ``log``."""
+    texts: list[str] = []
+    segments: list[Segment] = []
+    words: list[TimedWord] = []
+    at, paragraph = 0, False
+    for piece in pieces:
+        text = spoken_characters(piece.text)
+        paragraph = paragraph or piece.paragraph
+        if not text:
+            continue
+        texts.append(text)
+        segments.append(Segment(at, at + len(text), piece.start_s, piece.end_s, piece.speaker, piece.line, paragraph and at > 0))
+        words.extend(_placed(piece, text, at, log))
+        at, paragraph = at + len(text) + 1, False
+    return Assembled(" ".join(texts), tuple(segments), tuple(words), _last_second(segments, words))
+
+
+def share_out(pieces: Sequence[Piece], start_s: float | None, end_s: float | None) -> list[Piece]:
+    """Give pieces that stand under one time their part of it, in proportion to their letters; without an end all get the start."""
+    total = sum(len(piece.text) for piece in pieces)
+    timed: list[Piece] = []
+    done = 0
+    for piece in pieces:
+        begins, done = done, done + len(piece.text)
+        timed.append(_with_times(piece, *_part(begins, done, total, start_s, end_s)))
+    return timed
+
+
+def _part(begins: int, ends: int, total: int, start_s: float | None, end_s: float | None) -> tuple[float | None, float | None]:
+    if start_s is None or end_s is None or total == 0:
+        return start_s, end_s
+    length = end_s - start_s
+    return (
+        start_s if begins == 0 else round(start_s + length * begins / total, 3),
+        end_s if ends == total else round(start_s + length * ends / total, 3),
+    )
+
+
+def _with_times(piece: Piece, start_s: float | None, end_s: float | None) -> Piece:
+    return Piece(piece.text, piece.line, start_s, end_s, piece.speaker, piece.paragraph, piece.words)
+
+
+def _placed(piece: Piece, text: str, offset: int, log: MendLog) -> list[TimedWord]:
+    """The piece's words in the order spoken, each found in the text behind the one before it."""
+    placed: list[TimedWord] = []
+    cursor = 0
+    for word in piece.words:
+        spoken = spoken_characters(word.text)
+        start = _find(text, spoken, cursor)
+        if start < 0:
+            log.note(piece.line, "a timed word does not stand in the segment's text; its time is left out")
+            continue
+        cursor = start + len(spoken)
+        placed.append(_timed(word, offset + start, offset + cursor))
+    return placed
+
+
+def _find(text: str, spoken: str, cursor: int) -> int:
+    """Where ``spoken`` stands next. Looking a few words ahead is enough and keeps the search linear."""
+    return text.find(spoken, cursor, cursor + len(spoken) + 200) if spoken else -1
+
+
+def _timed(word: SpokenWord, start: int, end: int) -> TimedWord:
+    return TimedWord(start, end, word.start_s, word.end_s, word.confidence)
+
+
+def _last_second(segments: Sequence[Segment], words: Sequence[TimedWord]) -> float | None:
+    seconds = [second for segment in segments for second in (segment.start_s, segment.end_s) if second is not None]
+    seconds.extend(word.end_s for word in words)
+    return max(seconds, default=None)

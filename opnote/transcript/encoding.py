@@ -1,0 +1,113 @@
+"""Bytes of a file -> characters with plain line ends, or a refusal that says what the file is instead."""
+
+from __future__ import annotations
+
+import codecs
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from opnote.errors import TranscriptError
+from opnote.transcript.characters import CONTROLS, SHAPELESS
+from opnote.transcript.foreign import foreign_kind
+from opnote.transcript.model import Mend
+
+#: More control characters than one in this many means that the file is no text.
+_TOLERATED_SHARE = 50
+
+#: Bytes above 127 that English clinical text has in Windows-1252: punctuation, signs and fractions anywhere, letters beside letters.
+_SIGNS_1252 = rb"[\x80\x85\x91-\x97\x99\xa0\xa3\xa7\xab\xae\xb0-\xb3\xb5\xb7\xb9\xba\xbb-\xbe\xd7\xd8\xf7\xf8]"
+_LETTER_1252 = rb"(?:(?<=[A-Za-z])[\x8a\x8c\x8e\x9a\x9c\x9e\x9f\xc0-\xff]|[\x8a\x8c\x8e\x9a\x9c\x9e\x9f\xc0-\xff](?=[a-z]))"
+_PLAIN_1252 = re.compile(_SIGNS_1252 + rb"|" + _LETTER_1252)
+_HIGH_BYTE = re.compile(rb"[\x80-\xff]")
+
+_SAVE_AS_UTF8 = "save it as UTF-8 text"
+
+
+@dataclass(frozen=True, slots=True)
+class Decoded:
+    """The characters of a file with LF line ends, and what was irregular about its bytes."""
+
+    text: str
+    mends: tuple[Mend, ...] = ()
+
+
+def decode(data: bytes) -> Decoded:
+    """Read UTF-8 (with or without byte order mark), UTF-16 with byte order mark, or what is plainly Windows-1252 text.
+
+    Raises ``TranscriptError`` for an empty file, for pictures, archives, recordings and other files that are no text.
+    """
+    if not data:
+        raise TranscriptError("the file is empty", hint="give a file with a dictation in it")
+    if (kind := foreign_kind(data)) is not None:
+        raise TranscriptError(f"this is {kind.what}, not a transcript", hint=kind.hint)
+    text, mends = _characters(data)
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    cleaned, more = _without_controls(text)
+    return Decoded(SHAPELESS.sub("", cleaned), (*mends, *more))
+
+
+def _characters(data: bytes) -> tuple[str, list[Mend]]:
+    for mark, name in ((codecs.BOM_UTF8, "utf-8"), (codecs.BOM_UTF16_LE, "utf-16-le"), (codecs.BOM_UTF16_BE, "utf-16-be")):
+        if data.startswith(mark):
+            return _marked(data[len(mark) :], name)
+    return _unmarked(data)
+
+
+def _marked(data: bytes, name: str) -> tuple[str, list[Mend]]:
+    if name == "utf-8":
+        return _unmarked(data)
+    try:
+        return data.decode(name), []
+    except UnicodeDecodeError as error:
+        if error.end < len(data) - 4:
+            raise TranscriptError("the file is not valid UTF-16", hint=_SAVE_AS_UTF8) from None
+        return data[: error.start].decode(name), [_cut_mend(data[: error.start].decode(name))]
+
+
+def _unmarked(data: bytes) -> tuple[str, list[Mend]]:
+    try:
+        return data.decode("utf-8"), []
+    except UnicodeDecodeError as error:
+        if error.reason == "unexpected end of data":
+            text = data[: error.start].decode("utf-8")
+            return text, [_cut_mend(text)]
+    return _line_by_line(data)
+
+
+def _cut_mend(text: str) -> Mend:
+    return Mend(text.count("\n") + 1, "the file stops in the middle of a character, which is left out")
+
+
+def _line_by_line(data: bytes) -> tuple[str, list[Mend]]:
+    """Read each line as UTF-8 and, where that fails, as Windows-1252: files pasted together hold both."""
+    lines: list[str] = []
+    mends: list[Mend] = []
+    for number, line in _byte_lines(data):
+        try:
+            lines.append(line.decode("utf-8"))
+        except UnicodeDecodeError:
+            if not _plainly_1252(line):
+                raise TranscriptError("bytes that are not valid UTF-8 text", line=number, hint=_SAVE_AS_UTF8) from None
+            lines.append(line.decode("cp1252"))
+            mends.append(Mend(number, "not UTF-8; read as Windows-1252"))
+    return "\n".join(lines), mends
+
+
+def _byte_lines(data: bytes) -> Iterator[tuple[int, bytes]]:
+    return enumerate(data.replace(b"\r\n", b"\n").replace(b"\r", b"\n").split(b"\n"), start=1)
+
+
+def _plainly_1252(line: bytes) -> bool:
+    return len(_PLAIN_1252.findall(line)) == len(_HIGH_BYTE.findall(line))
+
+
+def _without_controls(text: str) -> tuple[str, list[Mend]]:
+    found = len(CONTROLS.findall(text))
+    if not found:
+        return text, []
+    if found * _TOLERATED_SHARE > len(text):
+        raise TranscriptError("this is a binary file, not a transcript", hint="give the text that the recogniser wrote")
+    first = CONTROLS.search(text)
+    line = text.count("\n", 0, first.start()) + 1 if first else None
+    return CONTROLS.sub("", text), [Mend(line, f"{found} control character{'s' if found > 1 else ''} (such as NUL) left out")]

@@ -1,0 +1,68 @@
+"""Which format a text is, by what stands in it; a file's name says nothing."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+from opnote.errors import TranscriptError
+from opnote.transcript.ctm import is_ctm_line, read_ctm
+from opnote.transcript.plain_text import read_plain_text
+from opnote.transcript.reading import Reading
+from opnote.transcript.recogniser_json import read_recogniser_json
+from opnote.transcript.subrip import read_subrip
+from opnote.transcript.timed_text import mark_kind, read_timed_text
+from opnote.transcript.timing import parse_timing
+from opnote.transcript.ttml import read_ttml
+from opnote.transcript.webvtt import read_webvtt
+
+Reader = Callable[[str], Reading]
+
+READERS: dict[str, Reader] = {
+    "webvtt": read_webvtt,
+    "subrip": read_subrip,
+    "ttml": read_ttml,
+    "recogniser json": read_recogniser_json,
+    "ctm": read_ctm,
+    "timed text": read_timed_text,
+    "plain text": read_plain_text,
+}
+
+_JSON = re.compile(r'\s*(?:\{\s*["}]|\[\s*(?:[\[\]{"]|-?[0-9.]+\s*[,\]]))')
+_TTML = re.compile(r"<(?:[A-Za-z][\w.-]*:)?tt[\s>]")
+_MARKUP = re.compile(r"\s*<(?:\?xml|!doctype|html|[A-Za-z][\w:.-]*(?:\s[^<>]*)?>)", re.IGNORECASE)
+#: Lines of a CTM file looked at before deciding.
+_SAMPLE = 20
+
+
+def sniff(text: str) -> str:
+    """The name of the format, a key of ``READERS``. Raises ``TranscriptError`` for markup that is no TTML.
+
+    >>> sniff("WEBVTT\\n\\n00:01.000 --> 00:02.000\\nleft knee\\n")
+    'webvtt'
+    >>> sniff("[0:04] left knee")
+    'timed text'
+    """
+    start = text.lstrip()[:8]
+    if start[:6].upper() == "WEBVTT":
+        return "webvtt"
+    if _JSON.match(text):
+        return "recogniser json"
+    if start.startswith("<") and _MARKUP.match(text):
+        return _markup(text)
+    if any(parse_timing(line, "subrip") for line in text.split("\n")):
+        return "subrip"
+    if _is_ctm(text):
+        return "ctm"
+    return "timed text" if mark_kind(text) else "plain text"
+
+
+def _markup(text: str) -> str:
+    if _TTML.search(text[:20_000]):
+        return "ttml"
+    raise TranscriptError("markup of another kind (HTML or XML), not a transcript", hint="give TTML, WebVTT or the plain text")
+
+
+def _is_ctm(text: str) -> bool:
+    lines = [line for line in text[:20_000].split("\n") if line.strip() and not line.lstrip().startswith(";;")][:_SAMPLE]
+    return 10 * sum(is_ctm_line(line) for line in lines) >= 9 * len(lines) > 0
