@@ -1,0 +1,285 @@
+"""One spoken number: cardinals, short hundreds ("two forty"), decimals, halves and quarters, digits split by a recogniser."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from opnote.language.quantities import vocabulary as v
+from opnote.language.quantities.atoms import Atom, Atoms
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A number read from atoms up to ``end`` (excluded).
+
+    ``readings`` are its possible values when the words are ambiguous, likelier first; ``clock`` is the time of day the same words
+    could tell ("eight fifty two": 08:52); ``two`` are the two numbers the same words could be ("ten fifteen": 10, 15); ``spelled``
+    marks four and more digits said one by one, which are no amount.
+    """
+
+    value: float
+    end: int
+    why: tuple[str, ...] = ("number",)
+    readings: tuple[float, ...] = ()
+    clock: str | None = None
+    two: tuple[float, float] | None = None
+    year: bool = False
+    spelled: bool = False
+
+
+def read_number(atoms: Atoms, place: int) -> Number | None:
+    """The number that begins at ``place``, as long as it sensibly goes on.
+
+    >>> from opnote.language.quantities.atoms import split_atoms
+    >>> read_number(split_atoms("two forty".split()), 0).value
+    240.0
+    """
+    number = read_cardinal(atoms, place)
+    if number is None:
+        return _read_leading_point(atoms, place)
+    return _with_fraction(atoms, _with_decimals(atoms, number))
+
+
+def is_small(atom: Atom) -> bool:
+    """A single digit from 1 to 9, in words or figures."""
+    return atom.kind == "digit" and atom.value > 0 or atom.kind == "num" and len(atom.word) == 1 and atom.value > 0
+
+
+def read_below_hundred(atoms: Atoms, place: int) -> tuple[float, int] | None:
+    """A whole number below a hundred and the place after it."""
+    atom = atoms[place]
+    if atom.kind in ("digit", "teen"):
+        return atom.value, place + 1
+    if atom.kind == "num" and len(atom.word) > 2 or atom.kind not in ("num", "tens") or not atom.value.is_integer():
+        return None
+    follower = atoms[place + 1]
+    round_tens = atom.value >= 20 and atom.value % 10 == 0
+    if round_tens and is_small(follower) and (atom.kind == "tens" or follower.kind == "num"):
+        return atom.value + follower.value, place + 2
+    return atom.value, place + 1
+
+
+def read_cardinal(atoms: Atoms, place: int) -> Number | None:
+    """A whole number (or figures with decimals) at ``place``, without spoken decimals or fractions."""
+    atom = atoms[place]
+    if atom.kind == "hundred":
+        return _after_hundreds(atoms, 100.0, place + 1)
+    if atom.kind == "num" and (len(atom.word) > 2 or not atom.value.is_integer() or atom.word.startswith("0")):
+        return _from_figures(atoms, place)
+    base = read_below_hundred(atoms, place)
+    if base is None:
+        return None
+    value, end = base
+    if atoms[end].kind == "hundred" and value > 0:
+        return _after_hundreds(atoms, value * 100, end + 1)
+    if atoms[end].kind == "thousand" and value > 0:
+        return _after_thousands(atoms, value * 1000, end + 1)
+    return _juxtaposed(atoms, place, value, end) or Number(value, end)
+
+
+def _from_figures(atoms: Atoms, place: int) -> Number | None:
+    atom = atoms[place]
+    if atom.word.startswith("0") and len(atom.word) > 1 and atom.value.is_integer():
+        return None  # "0742", "007": a clock or part of an identifier, not an amount
+    hundreds = len(atom.word) == 3 and atom.value % 100 == 0
+    if hundreds and atoms[place + 1].word == "and" and (rest := read_below_hundred(atoms, place + 2)) and rest[0] > 0:
+        return Number(atom.value + rest[0], rest[1])
+    clock = clock_of(atom.value // 100, atom.value % 100) if len(atom.word) in (3, 4) and atom.value.is_integer() else None
+    year = len(atom.word) == 4 and 1900 <= atom.value < 2100
+    return Number(atom.value, place + 1, clock=clock, year=year)
+
+
+def _after_hundreds(atoms: Atoms, hundreds: float, place: int) -> Number:
+    """ "two hundred", then maybe "(and) fifty"."""
+    step = 1 if atoms[place].word == "and" else 0
+    rest = read_below_hundred(atoms, place + step)
+    if rest is None or rest[0] == 0 or _is_half(atoms, place):
+        return Number(hundreds, place)
+    return Number(hundreds + rest[0], rest[1])
+
+
+def _after_thousands(atoms: Atoms, thousands: float, place: int) -> Number:
+    """ "two thousand", then maybe "(and) twenty five" or "three hundred (and) ten"."""
+    step = 1 if atoms[place].word == "and" else 0
+    rest = read_below_hundred(atoms, place + step)
+    if rest is None or rest[0] == 0 or _is_half(atoms, place):
+        return Number(thousands, place)
+    value, end = rest
+    if atoms[end].kind == "hundred":
+        inner = _after_hundreds(atoms, value * 100, end + 1)
+        return Number(thousands + inner.value, inner.end)
+    total = thousands + value
+    return Number(total, end, year=1900 <= total < 2100)
+
+
+def _juxtaposed(atoms: Atoms, place: int, value: float, end: int) -> Number | None:
+    """Two numbers said one after the other that make one: "two forty", "one oh four", "nine five", "eight fifty two"."""
+    if end != place + 1 and value > 24 or value == 0:
+        return None
+    if atoms[end].kind == "oh" or (atoms[end].kind == "digit" and atoms[end].value == 0):
+        return _with_oh(atoms, value, end)
+    rest = read_below_hundred(atoms, end)
+    if rest is None:
+        return None
+    low, after = rest
+    if low < 10:
+        return _two_digits(atoms, value, low, end, after)
+    if value >= 10:
+        return _four_figures(value, low, after)
+    total = value * 100 + low
+    return Number(total, after, ("short hundred",), clock=clock_of(value, low), two=(value, low) if low < 20 else None)
+
+
+def _with_oh(atoms: Atoms, value: float, oh: int) -> Number | None:
+    """ "one oh four", "eight oh five", "ten oh five"."""
+    last = atoms[oh + 1]
+    if not is_small(last):
+        return None
+    clock = clock_of(value, last.value)
+    return Number(value * 100 + last.value, oh + 2, ("short hundred",), clock=clock, year=value in (19, 20))
+
+
+def _two_digits(atoms: Atoms, first: float, second: float, second_place: int, after: int) -> Number | None:
+    """ "nine five" is 9.5 or 95; three and more single digits are spelled, not counted."""
+    if first >= 10 or second == 0 or not is_small(atoms[second_place]):
+        return None
+    run = after
+    while atoms[run].kind in ("digit", "oh") or is_small(atoms[run]):
+        run += 1
+    if run > after:
+        return _spelled(atoms, second_place - 1, run)
+    decimal, tens = first + second / 10, first * 10 + second
+    two = (first, second) if second > first else None
+    return Number(decimal, after, ("two digits: decimal or tens",), (decimal, tens), two=two)
+
+
+def _spelled(atoms: Atoms, first: int, end: int) -> Number | None:
+    """Three digits one by one make a number ("two four zero"); more are an identifier or a time without its cue."""
+    digits = [atoms[place].value for place in range(first, end)]
+    if len(digits) != 3:
+        return Number(digits[0], end, ("spelled digits",), spelled=True)
+    value = digits[0] * 100 + digits[1] * 10 + digits[2]
+    return Number(value, end, ("digit by digit",), clock=clock_of(digits[0], digits[1] * 10 + digits[2]))
+
+
+def _four_figures(value: float, low: float, after: int) -> Number | None:
+    """ "ten nineteen", "twenty twenty five": a time, a year, or two numbers."""
+    clock = clock_of(value, low)
+    year = value in (19, 20) and low >= 10
+    if clock is None and not year:
+        return None
+    two = (value, low) if low > value else None
+    return Number(value * 100 + low, after, ("four figures",), clock=clock, two=two, year=year)
+
+
+def clock_of(hours: float, minutes: float) -> str | None:
+    """ "HH:MM" when the two are a time of day, else None."""
+    if not (0 <= hours < 24 and 0 <= minutes < 60):
+        return None
+    return f"{int(hours):02d}:{int(minutes):02d}"
+
+
+def _with_decimals(atoms: Atoms, number: Number) -> Number:
+    """ "four", then maybe "point five"."""
+    if atoms[number.end].word not in v.POINTS or number.readings or number.spelled:
+        return number
+    digits, end = read_decimals(atoms, number.end + 1)
+    if not digits:
+        return number
+    return Number(float(f"{int(number.value)}.{digits}"), end, ("decimal",))
+
+
+def read_decimals(atoms: Atoms, place: int) -> tuple[str, int]:
+    """The digits said after a point: "two five", "oh five", "seventy five"."""
+    digits = ""
+    while len(digits) < 4:
+        atom = atoms[place]
+        if atom.kind in ("digit", "oh") or is_small(atom) or atom.word == "0":
+            digits += str(int(atom.value))
+            place += 1
+        elif not digits and (two := read_below_hundred(atoms, place)):
+            return f"{int(two[0]):02d}", two[1]
+        else:
+            break
+    return digits, place
+
+
+def _read_leading_point(atoms: Atoms, place: int) -> Number | None:
+    """ "point five", "oh point five"."""
+    start = place + 1 if atoms[place].kind == "oh" else place
+    if atoms[start].word != "point" or (start == place and not point_is_decimal(atoms[place - 1])):
+        return None
+    digits, end = read_decimals(atoms, start + 1)
+    return Number(float(f"0.{digits}"), end, ("decimal",)) if digits else None
+
+
+_BEFORE_A_POINT = v.word_set(
+    "a about above abouts another approximately at below by for from just least maybe minus moved nearly of opened opens only or over plus "
+    "roughly say than then to under up was is were and be being"
+)
+
+
+def point_is_decimal(before: Atom) -> bool:
+    """Whether "point" after ``before`` begins a decimal; "that point", "the entry point" do not."""
+    return before.kind != "word" or before.word in _BEFORE_A_POINT
+
+
+def _is_half(atoms: Atoms, place: int) -> bool:
+    """ "and a half" (or quarter, "three quarters") stands at ``place``."""
+    return read_and_fraction(atoms, place) is not None
+
+
+def read_and_fraction(atoms: Atoms, place: int) -> tuple[float, int] | None:
+    """ "and a half", "and three quarters", "and 1/2": the fraction and the place after it."""
+    if atoms[place].word != "and":
+        return None
+    start = place + 1
+    if atoms[start].kind == "fraction" and atoms[start].value < 1:
+        return atoms[start].value, start + 1
+    top = 1.0
+    if atoms[start].word in v.ARTICLES:
+        start += 1
+    elif is_small(atoms[start]):
+        top, start = atoms[start].value, start + 1
+    bottom = v.FRACTION_WORDS.get(atoms[start].word)
+    if bottom is None or top >= bottom or atoms[start + 1].word in ("of", "the"):
+        return None
+    if atoms[start].word in v.INCH_ONLY and atoms[start + 1].word not in ("inch", "inches"):
+        return None
+    return top / bottom, start + 1
+
+
+def _with_fraction(atoms: Atoms, number: Number) -> Number:
+    """ "eight", then maybe "and a half" or "½"."""
+    if not number.value.is_integer():
+        return number
+    after = atoms[number.end]
+    if after.kind == "fraction" and after.value < 1:
+        return replace(number, value=number.value + after.value, end=number.end + 1, why=(*number.why, "and a fraction"))
+    fraction = read_and_fraction(atoms, number.end)
+    if fraction is None or number.readings:
+        return number
+    return Number(number.value + fraction[0], fraction[1], (*number.why, "and a fraction"))
+
+
+def read_fraction(atoms: Atoms, place: int) -> Number | None:
+    """A fraction that a unit must follow: "half a", "a quarter of an", "three eighths of an", "½"."""
+    atom = atoms[place]
+    if atom.kind == "fraction":
+        return Number(atom.value, _skip_article(atoms, place + 1), ("fraction",))
+    top, start = 1.0, place
+    if atom.word in v.ARTICLES:
+        start += 1
+    elif is_small(atom):
+        top, start = atom.value, place + 1
+    bottom = v.FRACTION_WORDS.get(atoms[start].word)
+    if bottom is None:
+        return None
+    return Number(top / bottom, _skip_article(atoms, start + 1), ("fraction",))
+
+
+def _skip_article(atoms: Atoms, place: int) -> int:
+    """The place after "of", "a", "of an"."""
+    if atoms[place].word == "of":
+        place += 1
+    return place + 1 if atoms[place].word in v.ARTICLES else place
