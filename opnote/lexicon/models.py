@@ -151,3 +151,10 @@ class Correction(Entry):
 
     id: Id
     said: Annotated[Phrases, Field(min_length=1)]
+
+
+class Opener(Entry):
+    """Words that begin a new statement where nobody speaks or writes punctuation ("and then", "okay")."""
+
+    id: Id
+    said: Annotated[Phrases, Field(min_length=1)]

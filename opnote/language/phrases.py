@@ -1,0 +1,99 @@
+"""All phrases of the lexicon in one spaCy ``PhraseMatcher``: built once per run, one pass over a text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+import spacy
+from spacy.language import Language
+from spacy.matcher import PhraseMatcher
+from spacy.tokens import Doc
+
+from opnote.lexicon import Lexicon
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """A phrase of the lexicon in a Doc: tokens ``start`` to ``end``; ``use`` says as what, ``entry`` is the lexicon's entry or key."""
+
+    start: int
+    end: int
+    use: str
+    entry: object
+
+
+class Phrasebook:
+    """Finds every phrase of a lexicon in a Doc, overlapping ones too."""
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        self.nlp: Language = spacy.blank("en")
+        self._matcher = PhraseMatcher(self.nlp.vocab, attr="LOWER")
+        self._uses: dict[str, list[tuple[str, object]]] = {}
+        for phrase, use, entry in _uses(lexicon):
+            for variant in variants(phrase):
+                self._uses.setdefault(variant, []).append((use, entry))
+        docs: dict[str, list[Doc]] = {}
+        for variant in self._uses:
+            docs.setdefault(variant, []).append(self.nlp.make_doc(variant))
+        for variant, patterns in docs.items():
+            self._matcher.add(variant, patterns)
+
+    def doc(self, text: str) -> Doc:
+        """The text as tokens; typographic apostrophes count as plain ones (one character for one, so places stay)."""
+        return self.nlp.make_doc(text.replace("\u2019", "'").replace("\u2018", "'"))
+
+    def hits(self, doc: Doc) -> list[Hit]:
+        """Every hit, by place, longer ones first."""
+        strings = self.nlp.vocab.strings
+        found = [
+            Hit(start, end, use, entry)
+            for key, start, end in self._matcher(doc)
+            for use, entry in self._uses[strings[key]]
+        ]  # fmt: skip
+        return sorted(found, key=lambda hit: (hit.start, -hit.end))
+
+
+def variants(phrase: str) -> Iterator[str]:
+    """A phrase in lower case as it may be spelled: with and without hyphens; an abbreviation also letter by letter.
+
+    >>> list(variants("ACL"))
+    ['acl', 'a c l']
+    >>> list(variants("all-suture anchor"))
+    ['all-suture anchor', 'all suture anchor']
+    """
+    spellings = [phrase.lower()]
+    if "-" in phrase:
+        spellings.append(phrase.lower().replace("-", " "))
+    words = phrase.split()
+    if any(_is_abbreviation(word) for word in words):
+        spellings.append(" ".join(" ".join(_letters(word)) if _is_abbreviation(word) else word for word in words).lower())
+    yield from dict.fromkeys(spellings)
+
+
+def _is_abbreviation(word: str) -> bool:
+    letters = word.removesuffix("s")
+    return 2 <= len(letters) <= 5 and letters.isalpha() and sum(c.isupper() for c in letters) >= max(2, len(letters) - 1)
+
+
+def _letters(word: str) -> list[str]:
+    return list(word.removesuffix("s")) + (["s"] if word.endswith("s") else [])
+
+
+def _uses(lexicon: Lexicon) -> Iterator[tuple[str, str, object]]:
+    yield from _each("term", lexicon.terms)
+    yield from _each("section", lexicon.sections)
+    yield from _each("correction", lexicon.corrections)
+    yield from _each("opener", lexicon.openers)
+    for cue in lexicon.cues:
+        yield from ((said, "cue", cue) for said in cue.said)
+        yield from ((said, "cue-unless", cue) for said in cue.unless)
+        yield from ((said, "cue-until", cue) for said in cue.until)
+    for attribute in lexicon.attributes.values():
+        for use in ("before", "after", "near", "never"):
+            yield from ((said, use, attribute) for said in getattr(attribute, use) if not said.startswith("@"))
+
+
+def _each(use: str, entries: Iterable[object]) -> Iterator[tuple[str, str, object]]:
+    for entry in entries:
+        yield from ((said, use, entry) for said in entry.said)  # type: ignore[attr-defined]

@@ -1,0 +1,90 @@
+"""What language makes of a heard text: one ``Talk``, which every later stage reads."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from spacy.tokens import Doc
+
+from opnote.hearing.model import Heard
+from opnote.language.corrections import Corrected, corrections, dressed
+from opnote.language.model import Quantity
+from opnote.language.phrases import Hit, Phrasebook
+from opnote.language.quantities import find_quantities
+from opnote.language.stance import Stance, stances
+from opnote.language.statements import Statement, cut
+from opnote.language.terms import Mention, find_terms
+from opnote.lexicon import Lexicon
+from opnote.spans import RawSpan, TextSpan
+
+
+@dataclass(frozen=True)
+class Talk:
+    """A heard text with everything language found in it; places are tokens of ``doc``, ``words`` its tokens in lower case."""
+
+    heard: Heard
+    doc: Doc
+    words: tuple[str, ...]
+    statements: tuple[Statement, ...]
+    mentions: tuple[Mention, ...]
+    quantities: tuple[Quantity, ...]
+    hits: tuple[Hit, ...]
+    stances: tuple[Stance, ...]
+    corrected: tuple[Corrected, ...]
+
+    def text_span(self, start: int, end: int) -> TextSpan:
+        """The characters of tokens ``start`` to ``end``."""
+        if end <= start:
+            return TextSpan(0, 0)
+        last = self.doc[end - 1]
+        return TextSpan(self.doc[start].idx, last.idx + len(last.text))
+
+    def raw(self, start: int, end: int) -> RawSpan:
+        """The dictated characters of tokens ``start`` to ``end``."""
+        return self.heard.raw(self.text_span(start, end))
+
+    def stance(self, start: int, end: int) -> Stance:
+        """The stance of a stretch: that of its first word."""
+        return self.stances[start] if start < len(self.stances) else Stance()
+
+
+def understand(heard: Heard, lexicon: Lexicon, book: Phrasebook) -> Talk:
+    """Language's whole work on one text, a step a line."""
+    doc = book.doc(heard.text)
+    words = tuple(token.lower_ for token in doc)
+    hits = tuple(book.hits(doc))
+    breaks, speakers = _turns(heard, doc)
+    statements = cut(words, hits, breaks=breaks, speakers=speakers)
+    mentions = find_terms(words, hits)
+    quantities = find_quantities([token.text for token in doc])
+    stance = stances(words, statements, hits, mentions)
+    corrected = corrections(words, hits, quantities, mentions, _speaker_changes(speakers))
+    quantities = _dress(quantities, corrected)
+    return Talk(heard, doc, words, statements, mentions, quantities, hits, stance, corrected)
+
+
+def _turns(heard: Heard, doc: Doc) -> tuple[list[int], list[str | None]]:
+    """Tokens at which the source begins anew (a new speaker or paragraph), and the speaker of each token."""
+    transcript = heard.transcript
+    breaks: list[int] = []
+    speakers: list[str | None] = []
+    previous = None
+    for token in doc:
+        segment = transcript.segment_at(heard.raw(TextSpan(token.idx, token.idx + len(token.text))).start) if transcript.segments else None
+        if segment is not previous:
+            changed = previous is not None and segment is not None and segment.speaker != previous.speaker
+            if segment is not None and (segment.paragraph or changed):
+                breaks.append(token.i)
+            previous = segment
+        speakers.append(segment.speaker if segment else None)
+    return breaks, speakers
+
+
+def _speaker_changes(speakers: Sequence[str | None]) -> list[int]:
+    return [i for i in range(1, len(speakers)) if speakers[i] != speakers[i - 1]]
+
+
+def _dress(quantities: Sequence[Quantity], corrected: Sequence[Corrected]) -> tuple[Quantity, ...]:
+    dress = {c.new: dressed(c.new, c.old) for c in corrected if isinstance(c.new, Quantity) and isinstance(c.old, Quantity)}
+    return tuple(dress.get(q, q) for q in quantities)
