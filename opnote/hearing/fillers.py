@@ -1,0 +1,51 @@
+"""Words without content ("um", "you know") are left out, with the commas that set them off."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from opnote.hearing.edits import Change
+from opnote.hearing.phrases import Hit, Phrases, company, guarded
+from opnote.hearing.words import Word
+from opnote.lexicon.models import Filler
+
+_ENDS = ".?!"
+
+
+def fillers(text: str, words: Sequence[Word], table: Phrases[tuple[Filler, str]]) -> list[Change]:
+    """The changes that leave out each filler; the table's payload is the entry with its phrase as written there.
+
+    A phrase written with commas around it (", like,") is a filler only where the text sets it off in the same way.
+    """
+    changes: list[Change] = []
+    index = 0
+    while index < len(words):
+        hit = next((hit for hit in table.at(words, index) if _empty(text, words, hit)), None)
+        if hit:
+            changes.append(_left_out(text, words, hit))
+        index = hit.last if hit else index + 1
+    return changes
+
+
+def _empty(text: str, words: Sequence[Word], hit: Hit[tuple[Filler, str]]) -> bool:
+    entry, phrase = hit.entry
+    first, last = words[hit.first], words[hit.last - 1]
+    if not first.apart or text[last.end : last.end + 1] == "-" or text[last.end : last.end + 1].isalnum():
+        return False
+    if phrase.islower() and len(phrase) == 2 and text[first.start : last.end].isupper() and not text.isupper():
+        return False  # "ER" among small letters is an abbreviation
+    if phrase.startswith(",") and not (first.gap.strip() == "," and text[last.end : last.end + 1] == ","):
+        return False
+    return not guarded(company(words, hit.first, hit.last), not_before=entry.not_before, not_after=entry.not_after)
+
+
+def _left_out(text: str, words: Sequence[Word], hit: Hit[tuple[Filler, str]]) -> Change:
+    start, end = words[hit.first].start, words[hit.last - 1].end
+    before, after = words[hit.first].gap.strip(), text[end : end + 1]
+    if after == "," and (not before or before[-1] in f",{_ENDS}") and (before or hit.first == 0):
+        end += 1  # "so, um, we" and "Um, we"
+    elif after and after in _ENDS and before == ",":
+        start = words[hit.first - 1].end  # "seven, um."
+    elif after and after in _ENDS and (before[-1:] in _ENDS and before or hit.first == 0):
+        end += 1  # "Um."
+    return Change(start, end, "", "filler", hit.entry[0].id)

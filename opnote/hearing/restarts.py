@@ -1,0 +1,74 @@
+"""Words said and at once said again ("a a seven", "it was it was"): the first copy is left out.
+
+Only words that carry no fact of their own: a repeated "the tunnel the tunnel" may be the end of one sentence and the start of the
+next, a repeated number an identifier, a repeated "no" a stronger no.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from opnote.hearing.edits import Change
+from opnote.hearing.words import Word
+
+_ALONE = frozenset(
+    """a an the and or but so of at with from it he she they we i you was were is are has have be been this these those which who then
+    if as into my his her our your its just there we're it's i'm i've we've that's there's he's she's they're""".split()
+)
+"""A word of these said twice is a restart. Not among them: "that", "had" (said twice with sense), "to", "for" (perhaps numbers), "in",
+"on", "up" ("it went in in extension")."""
+_TOGETHER = _ALONE | frozenset("that to for in on by had do did when where what how now going will would can could".split())
+_LONGEST = 4
+_BREAK = re.compile(r"\s*(?:,|-+|–|—|\.{3}|…)?\s*")
+"""What may stand between the copies: a comma, a dash, an ellipsis, but no full stop ("that is what it was. It was torn")."""
+_SPELLED_AFTER = frozenset("lot number serial reference ref id identifier code dash grade type class zone stage".split())
+_ELLIPTIC = frozenset("if what whatever as that how where when whether".split())
+"""After these a clause may end in its verb: "if it is it is"."""
+
+
+def restarts(text: str, words: Sequence[Word]) -> list[Change]:
+    """The changes that leave out the first copy of what is said twice; ``words`` are without fillers and layout words."""
+    changes: list[Change] = []
+    index = 0
+    while index < len(words):
+        size = _copied(text, words, index)
+        if size:
+            last = words[index + size - 1].end
+            changes.append(Change(words[index].start, _past_marks(text, last), "", "restart", "said-twice"))
+        index += size or 1
+    return changes
+
+
+def _copied(text: str, words: Sequence[Word], first: int) -> int:
+    """How many words from ``first`` on are at once said again (the longest such row), or 0."""
+    if words[first].low not in _TOGETHER:
+        return 0
+    for size in range(min(_LONGEST, (len(words) - first) // 2), 0, -1):
+        one, two = words[first : first + size], words[first + size : first + 2 * size]
+        if [word.low for word in one] == [word.low for word in two] and _restart(text, words, first, size):
+            return size
+    return 0
+
+
+def _restart(text: str, words: Sequence[Word], first: int, size: int) -> bool:
+    row = words[first : first + 2 * size]
+    if not all(word.low in (_ALONE if size == 1 else _TOGETHER) for word in row):
+        return False
+    if any(word.gap.strip(" -–—") for word in (*row[1:size], *row[size + 1 :])) or not _BREAK.fullmatch(row[size].gap):
+        return False
+    before = words[first - 1].low if first else ""
+    if size > 1:
+        return before not in _ELLIPTIC
+    return not (len(row[0].low) == 1 and _spelled(text, row[0], before))
+
+
+def _spelled(text: str, word: Word, before: str) -> bool:
+    """A single letter said twice in an identifier or a grade is no restart: "lot a a seven", "grade I I"."""
+    return before in _SPELLED_AFTER or len(before) == 1 or before.isdigit() or text[word.start].isupper() and word.low != "i"
+
+
+def _past_marks(text: str, end: int) -> int:
+    while end < len(text) and text[end] in ",-–—….":
+        end += 1
+    return end
