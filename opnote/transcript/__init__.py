@@ -11,6 +11,7 @@ from opnote.errors import TranscriptError
 from opnote.transcript.assemble import assemble
 from opnote.transcript.encoding import decode
 from opnote.transcript.model import Mend, Segment, TimedWord, Transcript
+from opnote.transcript.order import note_times
 from opnote.transcript.reading import MendLog
 from opnote.transcript.sniff import READERS, sniff
 
@@ -57,6 +58,7 @@ def _parsed(data: bytes, *, name: str, source: str, kind: str) -> Transcript:
     reading = READERS[format_name](decoded.text)
     log = MendLog()
     log.extend((*decoded.mends, *reading.mends))
+    note_times(reading.pieces, log=log)
     whole = assemble(reading.pieces, log=log)
     if not whole.segments:
         raise TranscriptError(f"no words in it (read as {format_name})", hint="give a file with a dictation in it")

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from opnote.transcript.characters import spoken_characters
 from opnote.transcript.model import Segment, TimedWord
-from opnote.transcript.reading import MendLog, Piece, SpokenWord
+from opnote.transcript.reading import MendLog, Piece
+from opnote.transcript.word_places import word_places
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +46,8 @@ def share_out(pieces: Sequence[Piece], start_s: float | None, end_s: float | Non
     done = 0
     for piece in pieces:
         begins, done = done, done + len(piece.text)
-        timed.append(_with_times(piece, *_part(begins, done, total, start_s, end_s)))
+        start, end = _part(begins, done, total, start_s, end_s)
+        timed.append(replace(piece, start_s=start, end_s=end))
     return timed
 
 
@@ -59,32 +61,15 @@ def _part(begins: int, ends: int, total: int, start_s: float | None, end_s: floa
     )
 
 
-def _with_times(piece: Piece, start_s: float | None, end_s: float | None) -> Piece:
-    return Piece(piece.text, piece.line, start_s, end_s, piece.speaker, piece.paragraph, piece.words)
-
-
 def _placed(piece: Piece, text: str, offset: int, log: MendLog) -> list[TimedWord]:
-    """The piece's words in the order spoken, each found in the text behind the one before it."""
+    """The piece's words with their places in the whole text."""
     placed: list[TimedWord] = []
-    cursor = 0
-    for word in piece.words:
-        spoken = spoken_characters(word.text)
-        start = _find(text, spoken, cursor)
-        if start < 0:
+    for word, place in zip(piece.words, word_places(text, piece.words), strict=True):
+        if place is None:
             log.note(piece.line, "a timed word does not stand in the segment's text; its time is left out")
-            continue
-        cursor = start + len(spoken)
-        placed.append(_timed(word, offset + start, offset + cursor))
+        else:
+            placed.append(TimedWord(offset + place[0], offset + place[1], word.start_s, word.end_s, word.confidence))
     return placed
-
-
-def _find(text: str, spoken: str, cursor: int) -> int:
-    """Where ``spoken`` stands next. Looking a few words ahead is enough and keeps the search linear."""
-    return text.find(spoken, cursor, cursor + len(spoken) + 200) if spoken else -1
-
-
-def _timed(word: SpokenWord, start: int, end: int) -> TimedWord:
-    return TimedWord(start, end, word.start_s, word.end_s, word.confidence)
 
 
 def _last_second(segments: Sequence[Segment], words: Sequence[TimedWord]) -> float | None:

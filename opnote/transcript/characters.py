@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
-#: Control characters other than tab, line feed, form feed and carriage return.
-CONTROLS = re.compile(r"[\x00-\x08\x0b\x0e-\x1b\x7f-\x84\x86-\x9f]")
+#: Control characters that no text has (white space and separators excepted).
+CONTROLS = re.compile(r"[\x00-\x08\x0e-\x1b\x7f-\x84\x86-\x9f]")
 #: Characters without a shape (soft hyphen, zero-width spaces and joiners, direction marks, byte order marks).
 SHAPELESS = re.compile("[\u00ad\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]")
 _LONE_SURROGATE = re.compile("[\ud800-\udfff]")

@@ -7,11 +7,12 @@ from collections.abc import Callable
 
 from opnote.errors import TranscriptError
 from opnote.transcript.ctm import is_ctm_line, read_ctm
+from opnote.transcript.marks import mark_kind
 from opnote.transcript.plain_text import read_plain_text
 from opnote.transcript.reading import Reading
 from opnote.transcript.recogniser_json import read_recogniser_json
 from opnote.transcript.subrip import read_subrip
-from opnote.transcript.timed_text import mark_kind, read_timed_text
+from opnote.transcript.timed_text import read_timed_text
 from opnote.transcript.timing import parse_timing
 from opnote.transcript.ttml import read_ttml
 from opnote.transcript.webvtt import read_webvtt

@@ -8,43 +8,43 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from opnote.transcript.reading import Piece
 
 _LABEL = re.compile(r"\s*(?P<name>[^\W\d_][\w.'\u2019-]{0,24}(?:[ ][\w.'\u2019-]{1,24}){0,3})[ ]?:\s+(?=\S)")
-#: Labels that recognisers number themselves ("S1", "SPEAKER_00") are names wherever they begin a piece.
+#: Labels that recognisers number themselves ("S1", "SPEAKER_00") are names wherever they begin a timed piece.
 _NUMBERED = re.compile(r"(?:S|SPK|SPKR|SPEAKER)[ _-]?[0-9]{1,3}", re.IGNORECASE)
 
-#: Shares of the pieces that begin with a name: of a file in which all do, and of one in which a name stands only where the speaker changes.
+#: Shares of the beginnings that bear a name: in a file that names every turn, and in one with a name where the speaker changes.
 _ALL_NAMED = 0.9
 _CONVERSATION = 0.3
 
 
 def with_speakers(pieces: Sequence[Piece], *, timed: bool) -> list[Piece]:
-    """Take the names off the pieces and make them speakers; a paragraph without a time of its own keeps the speaker above it."""
-    labels = [_label(piece) for piece in pieces]
-    names = _names(labels, timed=timed)
+    """Take the names off the pieces and make them speakers; without a break between, the next piece is the same speaker's."""
+    names = speaker_names((piece.text for piece in pieces if piece.speaker is None), timed=timed)
     if not names:
         return list(pieces)
     named: list[Piece] = []
-    for piece, label in zip(pieces, labels, strict=True):
-        if label in names:
-            match = _LABEL.match(piece.text)
-            named.append(replace(piece, text=piece.text[match.end() if match else 0 :], speaker=label))
-        else:
-            named.append(piece)
+    for piece in pieces:
+        name, words = split_name(piece.text, names) if piece.speaker is None else (piece.speaker, piece.text)
+        if name is None and named and not piece.paragraph:
+            name = named[-1].speaker
+        named.append(replace(piece, text=words, speaker=name))
     return named
 
 
-def _label(piece: Piece) -> str | None:
-    match = _LABEL.match(piece.text) if piece.speaker is None else None
-    return match["name"] if match else None
+def speaker_names(beginnings: Iterable[str], *, timed: bool) -> frozenset[str]:
+    """The words before a colon that are names of speakers, from the beginnings of all turns or lines of a file.
 
-
-def _names(labels: Sequence[str | None], *, timed: bool) -> frozenset[str]:
-    """The labels that are names of speakers."""
+    >>> sorted(speaker_names(["Nurse: Left?", "Surgeon: Left.", "Nurse: Noted.", "Surgeon: Go on."], timed=True))
+    ['Nurse', 'Surgeon']
+    >>> sorted(speaker_names(["Anesthesia: spinal.", "Position: supine.", "Complications: none."], timed=True))
+    []
+    """
+    labels = [match["name"] if (match := _LABEL.match(text)) else None for text in beginnings]
     counts = Counter(label for label in labels if label is not None)
     numbered = {label for label in counts if _NUMBERED.fullmatch(label)}
     if not timed and sum(counts[label] for label in numbered) < 2:
@@ -55,3 +55,15 @@ def _names(labels: Sequence[str | None], *, timed: bool) -> frozenset[str]:
         return frozenset(numbered)
     everyone_named = sum(counts.values()) >= _ALL_NAMED * len(labels)
     return frozenset(counts if everyone_named else recurring)
+
+
+def split_name(text: str, names: frozenset[str]) -> tuple[str | None, str]:
+    """The name in front of ``text``, if it is one of ``names``, and the words behind it.
+
+    >>> split_name("Nurse: left knee", frozenset({"Nurse"}))
+    ('Nurse', 'left knee')
+    """
+    match = _LABEL.match(text)
+    if match is None or match["name"] not in names:
+        return None, text
+    return match["name"], text[match.end() :]

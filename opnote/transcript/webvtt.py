@@ -11,8 +11,9 @@ from opnote.transcript.timing import parse_timing
 from opnote.transcript.turns import pieces_of
 
 _SIGNATURE = re.compile(r"WEBVTT(?=[ \t]|$)")
-_NOT_SPOKEN = re.compile(r"(?:NOTE(?=[ \t]|$)|(?:STYLE|REGION)[ \t]*$)")
-_HEADER_FIELD = re.compile(r"[A-Za-z][A-Za-z-]*[:=]\S*(?:\s.*)?$")
+#: A signature further down stands where files were put one behind the other.
+_NOT_SPOKEN = re.compile(r"(?:(?:NOTE|WEBVTT)(?=[ \t]|$)|(?:STYLE|REGION)[ \t]*$)")
+_HEADER_FIELD = re.compile(r"(?:Kind|Language|Region|X-[A-Za-z-]+)[ \t]*[:=]", re.IGNORECASE)
 
 CUT_LINE = "the file ends without a line end; its last words may be cut short"
 
