@@ -1,0 +1,54 @@
+"""Hearing doubts: values that rest on a word that was read otherwise than it was heard."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from opnote.check.knowledge import Knowledge
+from opnote.check.model import Doubt, check
+from opnote.check.profiles import texts
+from opnote.check.reading import about, structures
+from opnote.check.wording import cite, thing
+from opnote.record.model import Attribute, Entity, Evidence, Record, Repair
+
+
+@check("HEAR01", "value-rests-on-a-repaired-word", severity="ask", kind="unclear",
+       source="record-format: a repair that makes a term of a flip pair is asked about; left/right and 15/50 slips: PA 2006, ISMP 2017")  # fmt: skip
+def value_on_a_repaired_word(record: Record, known: Knowledge) -> Iterator[Doubt]:
+    """A value rests on a word that was no valid term and was read as one of a pair that is easily confused.
+
+    Why: reading "various" as varus is likely right, but the other member of the pair reverses the meaning.
+
+    Silent when: the repair is not marked to be asked about; no value rests on the word. It is only worth knowing (info) where the
+    anatomy agrees with the word as read: varus for a medial graft.
+    """
+    for repair in record.repairs:
+        if not repair.ask:
+            continue
+        for entity, name, words in _resting(record, repair):
+            yield Doubt(f"“{repair.heard}” was read as “{repair.read_as}” for the {thing(entity)} ({cite((words,))}). Is that right?",
+                        about(entity, name), (words,), severity="info" if _agrees(known, entity, name) else "ask")  # fmt: skip
+
+
+def _resting(record: Record, repair: Repair) -> Iterator[tuple[Entity, str, Evidence]]:
+    for entity in record.entities:
+        for name, attribute in entity.attributes.items():
+            found = next((words for words in attribute.evidence if _overlap(words, repair)), None)
+            if found and _holds(attribute, repair.read_as):
+                yield entity, name, found
+
+
+def _overlap(words: Evidence, repair: Repair) -> bool:
+    return words.source == repair.source and words.chars[0] < repair.chars[1] and repair.chars[0] < words.chars[1]
+
+
+def _holds(attribute: Attribute, read_as: str) -> bool:
+    """Whether the repaired word is the value itself and not merely near it."""
+    values = attribute.value if isinstance(attribute.value, tuple) else (attribute.value,)
+    words = set(read_as.lower().split())
+    return any(isinstance(value, str) and words & set(value.lower().split()) for value in values)
+
+
+def _agrees(known: Knowledge, entity: Entity, name: str) -> bool:
+    wanted = {known.structures[s].stress for s in structures(entity) if s in known.structures}
+    return name == "stress" and texts(entity, name) == wanted

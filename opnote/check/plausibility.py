@@ -1,0 +1,90 @@
+"""Plausibility: numbers that can hardly be what was done."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from opnote.check.knowledge import Knowledge, Range
+from opnote.check.model import Doubt, check
+from opnote.check.profiles import fits
+from opnote.check.reading import Spread, about, evidence, in_place, spread
+from opnote.check.slips import fitting
+from opnote.check.wording import amount, cited, listed, measure, number, thing
+from opnote.record.model import Entity, Record
+
+Pair = tuple[float, float]
+Wanted = Callable[[str, str], bool]
+
+
+@check("RANGE01", "impossible-number", severity="stop", kind="implausible",
+       source="the hard ranges of lexicons/procedures/ and lexicons/attributes/, each with its source")  # fmt: skip
+def impossible_number(record: Record, known: Knowledge) -> Iterator[Doubt]:
+    """A number lies far outside anything that is possible for it.
+
+    Why: it is almost always a slip of unit, digit or slot: centimetres for millimetres, a lost decimal point, "fifty" for
+    "fifteen". The number stays as it was said; what it may have been is asked.
+
+    Silent when: a range that was said touches the possible one; the value is not settled; the device did not stay in the
+    patient; no hard range is known.
+    """
+    for entity, name, held, bounds in _numbers(record, known):
+        if bounds.hard and held.outside(bounds.hard):
+            yield _doubt(known, entity, name, bounds.hard, bounds, magnitude=True)
+
+
+@check("RANGE02", "unusual-number", severity="ask", kind="implausible",
+       source="the usual ranges of lexicons/procedures/ that are marked to be asked about, each with its source")  # fmt: skip
+def unusual_number(record: Record, known: Knowledge) -> Iterator[Doubt]:
+    """A number lies outside what is usual for it.
+
+    Why: it may be a slip, and a reader of the note will wonder; one word from the author settles it.
+
+    Silent when: RANGE01 speaks; a range that was said touches the usual one; the value is not settled; the range is not marked
+    to be asked about.
+    """
+    return odd_values(record, known, lambda type, name: type != "tensioning")
+
+
+def odd_values(record: Record, known: Knowledge, wanted: Wanted) -> Iterator[Doubt]:
+    """Doubts about values outside a usual range that is to be asked about, and inside the hard one."""
+    for entity, name, held, bounds in _numbers(record, known):
+        usual = tuple(pair for pair in (bounds.usual, bounds.also) if pair)
+        if not bounds.ask or not wanted(entity.type, name) or not all(held.outside(pair) for pair in usual):
+            continue
+        if not (bounds.hard and held.outside(bounds.hard)):
+            yield _doubt(known, entity, name, usual[0], bounds, magnitude=False)
+
+
+def impossible(known: Knowledge, entity: Entity, name: str) -> bool:
+    """Whether RANGE01 speaks about an attribute, so that what follows from the number need not be asked too."""
+    held, bounds = spread(entity, name), range_of(known, entity, name)
+    return bool(held and bounds and bounds.hard and held.outside(bounds.hard))
+
+
+def range_of(known: Knowledge, entity: Entity, name: str) -> Range | None:
+    """The range with the most conditions that an entity fits; the attribute table's own where none does."""
+    found = [r for r in known.ranges if (r.type, r.attribute) == (entity.type, name) and fits(entity, r.where)]
+    if found:
+        return max(found, key=lambda r: len(r.where))
+    entry = known.attributes.get((entity.type, name))
+    if entry is None or not (entry.usual or entry.hard):
+        return None
+    return Range(id=f"{entity.type}.{name}", source=entry.source, type=entity.type, attribute=name, usual=entry.usual, hard=entry.hard)
+
+
+def _numbers(record: Record, known: Knowledge) -> Iterator[tuple[Entity, str, Spread, Range]]:
+    for entity in filter(in_place, record.entities):
+        for name in entity.attributes:
+            held, bounds = spread(entity, name), range_of(known, entity, name)
+            if held and bounds:
+                yield entity, name, held, bounds
+
+
+def _doubt(known: Knowledge, entity: Entity, name: str, pair: Pair, bounds: Range, *, magnitude: bool) -> Doubt:
+    usual = tuple(p for p in (bounds.usual, bounds.also) if p) or (pair,)
+    held = spread(entity, name)
+    hints = fitting(held.low, usual, magnitude=magnitude) if held and held.low == held.high else ()
+    of = "" if entity.type == "case" else f" of the {thing(entity)}"
+    asked = f"Was it {listed((measure(hint, name) for hint in hints), last='or')}?" if hints else "Is that right?"
+    return Doubt(f"The {known.label(entity.type, name)}{of} was said as {amount(entity, name)} ({cited(entity, name)}), outside "
+                 f"{number(pair[0])} to {measure(pair[1], name)}. {asked}", about(entity, name), evidence(entity, name))  # fmt: skip

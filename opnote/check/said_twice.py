@@ -1,0 +1,49 @@
+"""Said two ways: what the speaker said differently and never corrected."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from opnote.check.knowledge import Knowledge
+from opnote.check.model import Doubt, check
+from opnote.check.reading import about
+from opnote.check.wording import cite, listed, measure, number, thing
+from opnote.record.model import Candidate, Entity, Record
+
+ITSELF = ("value", "result", "name", "exam", "item")  # attributes that say what the thing is and not something of it
+ELSEWHERE = {("case", "side"), ("procedure", "side")}  # SIDE01 asks about these
+
+
+@check("SAID01", "said-two-ways", severity="stop", kind="conflict", source="common practice")
+def said_two_ways(record: Record, known: Knowledge) -> Iterator[Doubt]:
+    """One thing is said in two ways and neither is taken back.
+
+    Why: the tool never decides between two things a surgeon said; the value stays open until the author settles it. It stops the
+    note where a wrong value harms (list ``harmful``), else it asks.
+
+    Silent when: the speaker corrected the first value ("nine, no, eight"), or it is the side (SIDE01).
+    """
+    harmful = known.members("harmful")
+    for entity in record.entities:
+        for name, attribute in entity.attributes.items():
+            if not attribute.candidates or (entity.type, name) in ELSEWHERE:
+                continue
+            ways = listed((f"{_value(c, name)} {cite(c.evidence)}" for c in attribute.candidates), last="and as")
+            yield Doubt(f"The {_what(known, entity, name)} was said as {ways}. Which is right?", about(entity, name),
+                        tuple(words for c in attribute.candidates for words in c.evidence),
+                        severity="stop" if name in harmful else "ask")  # fmt: skip
+
+
+def _what(known: Knowledge, entity: Entity, name: str) -> str:
+    if name in ITSELF:
+        return thing(entity)
+    return known.label(entity.type, name) + ("" if entity.type == "case" else f" of the {thing(entity)}")
+
+
+def _value(candidate: Candidate, name: str) -> str:
+    if isinstance(candidate.value, int | float) and not isinstance(candidate.value, bool):
+        return measure(candidate.value, name)
+    if candidate.value is not None:
+        return str(candidate.value)
+    bounds = [bound for bound in (candidate.low, candidate.high) if bound is not None]
+    return " to ".join([*(number(bound) for bound in bounds[:-1]), measure(bounds[-1], name)])

@@ -1,0 +1,88 @@
+"""Records for tests, from compact entities: ``{"type": "case", "side": "left"}``.
+
+A value may be a scalar, a list of strings, or a table: ``value`` (or ``low`` and ``high``, or ``candidates``: a list of such
+tables), ``quote`` (the words; the value itself where absent), ``at`` (seconds), ``approximate``. The words are laid out one
+after the other as the text of one dictation, ten seconds apart, so that quotes, places and seconds are true of it.
+``id`` and ``links`` of an entity are optional.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from opnote.record.model import AccountRow, Attribute, Candidate, Entity, Evidence, MadeBy, Record, Repair, Source
+
+Compact = Mapping[str, Any]
+SECONDS_APART = 10.0
+
+
+class Text:
+    """The dictation that grows while a record is built."""
+
+    def __init__(self) -> None:
+        self.words = ""
+        self.count = 0
+
+    def say(self, quote: str, at: float | None = None) -> Evidence:
+        start = len(self.words) + (1 if self.words else 0)
+        self.words = f"{self.words} {quote}".strip()
+        begin = at if at is not None else self.count * SECONDS_APART
+        self.count += 1
+        return Evidence(source="d1", start_s=begin, end_s=begin + 1.0, chars=(start, start + len(quote)), quote=quote)
+
+
+def record_of(entities: Iterable[Compact], *, repairs: Iterable[Compact] = ()) -> Record:
+    """A record of some entities; ``repairs`` name ``heard``, ``read_as`` and the quote they stand in."""
+    text = Text()
+    built = tuple(_entity(entity, number, text) for number, entity in enumerate(entities, start=1))
+    mended = tuple(_repair(repair, text) for repair in repairs)
+    account = (AccountRow(status="used", source="d1", chars=(0, len(text.words)), quote=text.words, read=text.words),) if text.words else ()
+    source = Source(id="d1", kind="dictation", name="invented", sha256="0" * 64)
+    return Record(made_by=MadeBy(opnote="test", lexicons="test"), sources=(source,), entities=built, account=account, repairs=mended)
+
+
+def _entity(compact: Compact, number: int, text: Text) -> Entity:
+    names = [name for name in compact if name not in ("type", "id", "links", "note")]
+    return Entity(
+        id=compact.get("id", f"{compact['type']}-{number}"),
+        type=compact["type"],
+        attributes={name: _attribute(compact[name], text) for name in names},
+        links={relation: tuple(ids) for relation, ids in compact.get("links", {}).items()},
+    )
+
+
+def _attribute(said: Any, text: Text) -> Attribute:
+    table = dict(said) if isinstance(said, Mapping) else {"value": said}
+    if "candidates" in table:
+        return Attribute(candidates=tuple(_candidate(c, text) for c in table["candidates"]))
+    words = text.say(table.get("quote") or _words(table), table.get("at"))
+    value = table.get("value")
+    return Attribute(
+        value=tuple(value) if isinstance(value, list) else value,
+        low=table.get("low"),
+        high=table.get("high"),
+        approximate=table.get("approximate", False),
+        evidence=(words,),
+    )
+
+
+def _candidate(said: Any, text: Text) -> Candidate:
+    table = dict(said) if isinstance(said, Mapping) else {"value": said}
+    words = text.say(table.get("quote") or _words(table), table.get("at"))
+    return Candidate(value=table.get("value"), low=table.get("low"), high=table.get("high"), evidence=(words,))
+
+
+def _words(table: Mapping[str, Any]) -> str:
+    value = table.get("value")
+    if isinstance(value, list):
+        return ", ".join(map(str, value))
+    return str(value) if value is not None else f"{table.get('low')} to {table.get('high')}"
+
+
+def _repair(compact: Compact, text: Text) -> Repair:
+    start = text.words.index(compact["heard"])
+    span = (start, start + len(compact["heard"]))
+    return Repair(
+        source="d1", chars=span, heard=compact["heard"], read_as=compact["read_as"], why="invented", ask=compact.get("ask", False)
+    )
