@@ -58,6 +58,7 @@ class Layout(_Closed):
     not_clinical: tuple[str, ...] = ()
     moments: tuple[str, ...] = ()
     header_text: tuple[str, ...] = ()
+    header_types: tuple[str, ...] = ()
     header_sections: tuple[str, ...] = ()
     kinds: dict[str, KindPlan]
     section: tuple[SectionPlan, ...]
@@ -70,9 +71,11 @@ class Layout(_Closed):
         """The attributes of a type that some section names as a line."""
         return frozenset(name for plan in self.section if plan.type == kind for name in plan.lines)
 
-    def header_lines(self) -> frozenset[str]:
-        """The attributes whose statements need no place in the description."""
-        return frozenset(name for plan in self.section if plan.key in self.header_sections for name in plan.lines)
+    def header_lines(self) -> frozenset[tuple[str, str]]:
+        """The attributes, each with its type, that the sections of the header show as lines."""
+        return frozenset(
+            (plan.type, name) for plan in self.section if plan.type and plan.key in self.header_sections for name in plan.lines
+        )
 
     def text_of_type(self) -> dict[str, str]:
         """For a type that is shown together with its sentences ("postop"): the section of the dictation they belong to."""

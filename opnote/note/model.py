@@ -118,9 +118,14 @@ class Note:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where words stand: ``at`` is "3:07", "line 12" or empty; ``whence`` reads "dictated at 3:07" or "case sheet"."""
+    """Where words stand: ``at`` is "3:07", "line 12" or empty; ``whence`` reads "dictated at 3:07" or "case sheet".
+
+    ``before`` and ``after`` are a few words of the statement around the quote.
+    """
 
     quote: str
+    before: str
+    after: str
     at: str
     whence: str
     source: str

@@ -16,6 +16,8 @@ from opnote.record.model import AccountRow, Record
 # A header statement with more narrative words than this says more than its values ("... after the limb was elevated for three
 # minutes"), so it keeps its place in the description. Common practice, not measured.
 _HEADER_WORDS = 8
+# A header statement as short as this that gave no value is a heading ("estimated blood loss").
+_HEADING_WORDS = 4
 # A speaker who pauses this long has gone on to the next step. Common practice, not measured.
 _PAUSE_S = 20.0
 _SENTENCES = 8
@@ -34,6 +36,11 @@ class Statement:
     def stands(self) -> bool:
         """Whether any of its words are used or narrative; words that were only left unplaced do not stand by themselves."""
         return any(row.status in ("used", "narrative") and row.read.strip() for row in self.rows)
+
+    @cached_property
+    def unplaced(self) -> tuple[AccountRow, ...]:
+        """Its words that nobody could place."""
+        return tuple(row for row in self.rows if row.status == "unplaced")
 
     @cached_property
     def raw(self) -> str:
@@ -104,10 +111,12 @@ class Narrative:
         """Whether a statement gives lines of the header and says next to nothing else."""
         if statement.narrative_words > _HEADER_WORDS:
             return False
+        kinds = {kind for kind, _ in statement.gave}
+        if not kinds <= set(self.layout.header_types):
+            return False
         if statement.section in self.layout.header_text:
-            return bool(statement.gave) or any(row.status == "used" for row in statement.rows) or statement.narrative_words < 4
-        names = self.layout.header_lines()
-        return bool(statement.gave) and all(kind == "case" and name in names for kind, name in statement.gave)
+            return bool(kinds) or statement.narrative_words < _HEADING_WORDS
+        return not statement.gave.isdisjoint(self.layout.header_lines())
 
     def _belongs(self, statement: Statement, wanted: tuple[str, ...]) -> bool:
         if EVERYTHING in wanted:

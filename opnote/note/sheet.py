@@ -8,6 +8,7 @@ from math import inf
 
 from opnote import lexicon as lexicons
 from opnote.lexicon import Lexicon
+from opnote.note.context import Surroundings
 from opnote.note.drafting import compose
 from opnote.note.labels import Labels, capitalised
 from opnote.note.layout import Layout, load_layout
@@ -33,7 +34,7 @@ def worksheet(record: Record, *, mends: Sequence[Mend] = (), lexicon: Lexicon | 
     """
     layout, lexicon = layout or load_layout(), lexicon or lexicons.load()
     note = compose(record, lexicon=lexicon, layout=layout)
-    desk = _Desk(record, Labels(lexicon), {source.id: source.kind for source in record.sources}, _names(note))
+    desk = _Desk(record, Labels(lexicon), {source.id: source.kind for source in record.sources}, _names(note), Surroundings.of(record))
     questions = desk.questions()
     header, values = desk.values(note)
     narrative = Narrative(layout, statements(record))
@@ -46,7 +47,7 @@ def worksheet(record: Record, *, mends: Sequence[Mend] = (), lexicon: Lexicon | 
         values=values,
         repairs=tuple(desk.repair(repair) for repair in record.repairs),
         set_aside=desk.words("set aside"),
-        unplaced=desk.words("unplaced"),
+        unplaced=tuple(_unplaced(statement) for statement in narrative.statements if statement.unplaced),
         not_repeated=tuple(_not_repeated(statement) for statement in narrative.not_repeated),
         mends=tuple(MendRow(mend.line, mend.what) for mend in mends),
         timelines=timelines(record, note, rows=(*header, *values), questions=questions),
@@ -71,12 +72,20 @@ class _Desk:
     labels: Labels
     kinds: dict[str, SourceKind]
     names: dict[str, str]
+    surroundings: Surroundings
 
     def place(self, evidence: Evidence) -> Place:
         at, kind = place(evidence), self.kinds.get(evidence.source, "dictation")
         word = "dictated" if kind == "dictation" else kind
         spoken = kind in _SPOKEN and at
-        return Place(evidence.quote, at, f"{word} at {at}" if spoken else word, evidence.source, evidence.start_s)
+        return Place(
+            evidence.quote,
+            *self.surroundings.around(evidence),
+            at,
+            f"{word} at {at}" if spoken else word,
+            evidence.source,
+            evidence.start_s,
+        )
 
     def places(self, pieces: Iterable[Evidence]) -> tuple[Place, ...]:
         return tuple(dict.fromkeys(self.place(piece) for piece in pieces))
@@ -133,6 +142,13 @@ def _second(finding: Finding) -> float:
 
 def _words(row: AccountRow) -> WordsRow:
     return WordsRow("" if row.start_s is None else clock(row.start_s), row.quote, row.reason)
+
+
+def _unplaced(statement: Statement) -> WordsRow:
+    """The words of a statement that nobody could place, and whether the description keeps them."""
+    rows = statement.unplaced
+    at = "" if rows[0].start_s is None else clock(rows[0].start_s)
+    return WordsRow(at, " ... ".join(row.quote for row in rows), "kept in its sentence" if statement.stands else "not in the note")
 
 
 def _not_repeated(statement: Statement) -> WordsRow:
