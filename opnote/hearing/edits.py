@@ -36,6 +36,15 @@ class Doubt:
     why: str
 
 
+def cased(heard: str, meant: str) -> str:
+    """The word meant, with a capital where the word heard has one at its start.
+
+    >>> cased("Various", "varus"), cased("peak", "PEEK")
+    ('Varus', 'PEEK')
+    """
+    return meant[:1].upper() + meant[1:] if heard[:1].isupper() and meant.islower() else meant
+
+
 def settled(changes: Iterable[Change], *, length: int) -> tuple[Change, ...]:
     """The changes in order of place; where two overlap, the one that was proposed first stands."""
     taken = bytearray(length)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from opnote.hearing.doubts import unsure
 from opnote.hearing.edits import Change, heard_with, settled
 from opnote.hearing.fillers import fillers
 from opnote.hearing.layout import layout
+from opnote.hearing.longterms import long_terms, longterms
 from opnote.hearing.mishearings import mishearings
 from opnote.hearing.model import Heard
 from opnote.hearing.phrases import Phrases
@@ -29,8 +31,10 @@ def hear(transcript: Transcript, lexicon: Lexicon) -> Heard:
     changes = settled([*marks, *empty], length=len(text))
     changes = settled([*changes, *restarts(text, _rest(text, changes))], length=len(text))
     table = Phrases((heard, entry) for entry in lexicon.mishearings for heard in entry.heard)
-    repairs, doubts = mishearings(text, _rest(text, changes), table)
-    return heard_with(transcript, settled([*changes, *repairs], length=len(text)), doubts)
+    rest = _rest(text, changes)
+    repairs, doubts = mishearings(text, rest, table)
+    long_repairs = longterms(text, rest, long_terms(lexicon))
+    return heard_with(transcript, settled([*changes, *repairs, *long_repairs], length=len(text)), [*doubts, *unsure(transcript)])
 
 
 def _rest(text: str, changes: Iterable[Change]) -> tuple[Word, ...]:

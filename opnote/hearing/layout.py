@@ -46,12 +46,12 @@ def _hits(words: Sequence[Word], table: Phrases[Layout]) -> Iterator[Hit[Layout]
 
 
 def _meant(words: Sequence[Word], hit: Hit[Layout]) -> bool:
-    if not words[hit.first].apart or hit.last < len(words) and not words[hit.last].apart:
+    if not words[hit.first].apart or (hit.last < len(words) and not words[hit.last].apart):
         return False
     near = company(words, hit.first, hit.last)
     if guarded(near, not_before=hit.entry.not_before, not_after=hit.entry.not_after):
         return False
-    return hit.entry.mark not in ("-", "–") or not _in_identifier(near.before[-1:], near.after[:1])
+    return hit.entry.mark not in ("-", "\u2013") or not _in_identifier(near.before[-1:], near.after[:1])
 
 
 def _in_identifier(before: tuple[str, ...], after: tuple[str, ...]) -> bool:
@@ -78,7 +78,8 @@ def _speaks_punctuation(text: str, words: Sequence[Word], stretch: Sequence[Hit[
     if len(stretch) < _RATE * (last - first):
         return False
     beside = {index for hit in stretch for index in (hit.first, hit.last)}
-    written = sum(1 for index in range(first, last) if index not in beside and words[index].gap.strip() in _WRITTEN and words[index].gap.strip())
+    gaps = (words[index].gap.strip() for index in range(first, last) if index not in beside)
+    written = sum(1 for gap in gaps if gap and gap in _WRITTEN)
     return written <= len(stretch)
 
 

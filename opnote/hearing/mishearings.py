@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from opnote.hearing.edits import Change, Doubt
+from opnote.hearing.edits import Change, Doubt, cased
 from opnote.hearing.phrases import Hit, Phrases, company
 from opnote.hearing.protected import is_number
 from opnote.hearing.words import Word, words_of
@@ -17,7 +17,7 @@ def mishearings(text: str, words: Sequence[Word], table: Phrases[Mishearing]) ->
     doubts: list[Doubt] = []
     index = 0
     while index < len(words):
-        hit, verdict = _first(words, index, table)
+        hit, verdict = _first(text, words, index, table)
         if hit and verdict == "replace":
             changes.append(_repair(text, words, hit))
         elif hit:
@@ -26,10 +26,11 @@ def mishearings(text: str, words: Sequence[Word], table: Phrases[Mishearing]) ->
     return changes, doubts
 
 
-def _first(words: Sequence[Word], index: int, table: Phrases[Mishearing]) -> tuple[Hit[Mishearing] | None, str]:
+def _first(text: str, words: Sequence[Word], index: int, table: Phrases[Mishearing]) -> tuple[Hit[Mishearing] | None, str]:
     for hit in table.at(words, index):
         verdict = _verdict(words, hit)
-        if verdict != "leave":
+        start, end = _span(words, hit)
+        if verdict != "leave" and text[start:end] != hit.entry.meant:
             return hit, verdict
     return None, "leave"
 
@@ -46,7 +47,7 @@ def _makes_another_number(entry: Mishearing, before: tuple[str, ...], after: tup
     """A word that would be read as a number never joins a number beside it: "twenty to" is not made "twenty two"."""
     meant = [word.low for word in words_of(entry.meant)]
     starts, ends = bool(meant) and is_number(meant[0]), bool(meant) and is_number(meant[-1])
-    return starts and any(map(is_number, before)) or ends and any(map(is_number, after))
+    return (starts and any(map(is_number, before))) or (ends and any(map(is_number, after)))
 
 
 def _span(words: Sequence[Word], hit: Hit[Mishearing]) -> tuple[int, int]:
@@ -55,20 +56,11 @@ def _span(words: Sequence[Word], hit: Hit[Mishearing]) -> tuple[int, int]:
 
 def _repair(text: str, words: Sequence[Word], hit: Hit[Mishearing]) -> Change:
     start, end = _span(words, hit)
-    return Change(start, end, _cased(text[start:end], hit.entry.meant), "repair", hit.entry.id, ask=hit.entry.flip)
+    return Change(start, end, cased(text[start:end], hit.entry.meant), "repair", hit.entry.id, ask=hit.entry.flip)
 
 
 def _doubt(text: str, words: Sequence[Word], hit: Hit[Mishearing]) -> Doubt:
     """Heard and meant weigh the same: nothing here tells which."""
     start, end = _span(words, hit)
     heard = text[start:end]
-    return Doubt(start, end, ((heard, 0.5), (_cased(heard, hit.entry.meant), 0.5)), hit.entry.id)
-
-
-def _cased(heard: str, meant: str) -> str:
-    """The word meant, with a capital where the word heard has one at its start.
-
-    >>> _cased("Various", "varus"), _cased("peak", "PEEK")
-    ('Varus', 'PEEK')
-    """
-    return meant[:1].upper() + meant[1:] if heard[:1].isupper() and meant.islower() else meant
+    return Doubt(start, end, ((heard, 0.5), (cased(heard, hit.entry.meant), 0.5)), hit.entry.id)

@@ -10,20 +10,24 @@ import re
 from collections.abc import Sequence
 
 from opnote.hearing.edits import Change
+from opnote.hearing.protected import word_set
 from opnote.hearing.words import Word
 
-_ALONE = frozenset(
-    """a an the and or but so of at with from it he she they we i you was were is are has have be been this these those which who then
-    if as into my his her our your its just there we're it's i'm i've we've that's there's he's she's they're""".split()
+_ALONE = word_set(
+    "a an the and or but so of at with from he she they we i was were is are has have be been then if as into my his our your its just "
+    "we're it's i'm i've we've that's there's he's she's they're"
 )
 """A word of these said twice is a restart. Not among them: "that", "had" (said twice with sense), "to", "for" (perhaps numbers), "in",
 "on", "up" ("it went in in extension")."""
-_TOGETHER = _ALONE | frozenset("that to for in on by had do did when where what how now going will would can could".split())
+_MAY_END = word_set("it you this these those there her")
+"""These too where a clause opens, but "we measured it it was six" is the end of one clause and the start of the next."""
+_OPENERS = word_set("and but so then that because if when where while or well okay now")
+_TOGETHER = _ALONE | _MAY_END | word_set("that to for in on by had do did when where what how now going will would can could")
 _LONGEST = 4
-_BREAK = re.compile(r"\s*(?:,|-+|–|—|\.{3}|…)?\s*")
+_BREAK = re.compile(r"\s*(?:,|-+|\u2013|\u2014|\.{3}|\u2026)?\s*")
 """What may stand between the copies: a comma, a dash, an ellipsis, but no full stop ("that is what it was. It was torn")."""
-_SPELLED_AFTER = frozenset("lot number serial reference ref id identifier code dash grade type class zone stage".split())
-_ELLIPTIC = frozenset("if what whatever as that how where when whether".split())
+_SPELLED_AFTER = word_set("lot number serial reference ref id identifier code dash grade type class zone stage")
+_ELLIPTIC = word_set("if what whatever as that how where when whether")
 """After these a clause may end in its verb: "if it is it is"."""
 
 
@@ -53,22 +57,22 @@ def _copied(text: str, words: Sequence[Word], first: int) -> int:
 
 def _restart(text: str, words: Sequence[Word], first: int, size: int) -> bool:
     row = words[first : first + 2 * size]
-    if not all(word.low in (_ALONE if size == 1 else _TOGETHER) for word in row):
-        return False
-    if any(word.gap.strip(" -–—") for word in (*row[1:size], *row[size + 1 :])) or not _BREAK.fullmatch(row[size].gap):
+    if any(word.gap.strip(" -\u2013\u2014") for word in (*row[1:size], *row[size + 1 :])) or not _BREAK.fullmatch(row[size].gap):
         return False
     before = words[first - 1].low if first else ""
     if size > 1:
-        return before not in _ELLIPTIC
-    return not (len(row[0].low) == 1 and _spelled(text, row[0], before))
+        return before not in _ELLIPTIC and all(word.low in _TOGETHER for word in row)
+    if row[0].low in _MAY_END:
+        return not before or row[0].opens or before in _OPENERS
+    return row[0].low in _ALONE and not (len(row[0].low) == 1 and _spelled(text, row[0], before))
 
 
 def _spelled(text: str, word: Word, before: str) -> bool:
     """A single letter said twice in an identifier or a grade is no restart: "lot a a seven", "grade I I"."""
-    return before in _SPELLED_AFTER or len(before) == 1 or before.isdigit() or text[word.start].isupper() and word.low != "i"
+    return before in _SPELLED_AFTER or len(before) == 1 or before.isdigit() or (text[word.start].isupper() and word.low != "i")
 
 
 def _past_marks(text: str, end: int) -> int:
-    while end < len(text) and text[end] in ",-–—….":
+    while end < len(text) and text[end] in ",-\u2013\u2014\u2026.":
         end += 1
     return end

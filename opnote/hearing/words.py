@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-_WORD = re.compile(r"\d+(?:[.,:]\d+)*|[^\W\d_]+(?:['’][^\W\d_]+)*")
+_WORD = re.compile(r"\d+(?:[.,:]\d+)*|[^\W\d_]+(?:['\u2019][^\W\d_]+)*")
 _STOPS = frozenset(".?!;")
 
 
@@ -43,7 +43,7 @@ def words_of(text: str) -> tuple[Word, ...]:
     before = 0
     for match in _WORD.finditer(text):
         start, end = match.span()
-        words.append(Word(start, end, match[0].lower().replace("’", "'"), text[before:start]))
+        words.append(Word(start, end, match[0].lower().replace("\u2019", "'"), text[before:start]))
         before = end
     return tuple(words)
 
