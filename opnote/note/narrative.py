@@ -111,12 +111,10 @@ class Narrative:
         """Whether a statement gives lines of the header and says next to nothing else."""
         if statement.narrative_words > _HEADER_WORDS:
             return False
-        kinds = {kind for kind, _ in statement.gave}
-        if not kinds <= set(self.layout.header_types):
-            return False
+        kinds, header = {kind for kind, _ in statement.gave}, set(self.layout.header_types)
         if statement.section in self.layout.header_text:
-            return bool(kinds) or statement.narrative_words < _HEADING_WORDS
-        return not statement.gave.isdisjoint(self.layout.header_lines())
+            return bool(kinds & header) or (not kinds and statement.narrative_words < _HEADING_WORDS)
+        return kinds <= header and not statement.gave.isdisjoint(self.layout.header_lines())
 
     def _belongs(self, statement: Statement, wanted: tuple[str, ...]) -> bool:
         if EVERYTHING in wanted:

@@ -128,8 +128,8 @@ def case_entity(case: Case) -> Entity:
     )  # fmt: skip
 
 
-def thing(id_: str, kind: str, *, links: dict[str, tuple[str, ...]] | None = None, **attributes: Attribute) -> Entity:
-    return Entity(id=id_, type=kind, attributes=attributes, links=links or {})
+def thing(id_: str, of: str, /, *, links: dict[str, tuple[str, ...]] | None = None, **attributes: Attribute) -> Entity:
+    return Entity(id=id_, type=of, attributes=attributes, links=links or {})
 
 
 def treatment(case: Case) -> Iterable[Entity]:

@@ -120,6 +120,21 @@ def test_a_step_of_the_operation_said_under_a_header_heading_is_kept() -> None:
     assert texts(found) == ["Tunnel reamed to eight."]
 
 
+def test_a_diagnosis_that_also_names_the_grafts_ligament_is_not_repeated() -> None:
+    talk = [("preop diagnosis", 0, [("narrative", "diagnosis"), ("used", "torn ACL")])]
+    assert texts(narrative(talk, entities=[("case", "preop_diagnosis", "torn ACL"), ("graft", "structure", "ACL")])) == []
+
+
+def test_a_step_that_names_the_side_is_kept() -> None:
+    talk = [("", 0, [("narrative", "on this"), ("used", "right knee"), ("narrative", "we ream to"), ("used", "eight")])]
+    found = narrative(talk, entities=[("case", "side", "right knee"), ("tunnel", "diameter_mm", "eight")])
+    assert texts(found) == ["On this right knee we ream to eight."]
+
+
+def test_a_bare_heading_is_not_repeated() -> None:
+    assert texts(narrative([("header", 0, [("narrative", "estimated blood loss")])])) == []
+
+
 def test_a_header_line_said_outside_the_header_is_not_repeated() -> None:
     found = narrative([("", 0, [("narrative", "this is a"), ("used", "right knee")])], entities=[("case", "side", "right knee")])
     assert texts(found) == []
