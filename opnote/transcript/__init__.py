@@ -8,12 +8,12 @@ import sys
 from pathlib import Path
 
 from opnote.errors import TranscriptError
-from opnote.transcript.assemble import assemble
+from opnote.transcript.assemble import assembled
 from opnote.transcript.encoding import decode
 from opnote.transcript.model import Mend, Segment, TimedWord, Transcript
 from opnote.transcript.order import note_times
 from opnote.transcript.reading import MendLog
-from opnote.transcript.sniff import READERS, sniff
+from opnote.transcript.sniff import READERS, format_of
 
 __all__ = ["LIMIT_BYTES", "Mend", "Segment", "TimedWord", "Transcript", "read", "read_bytes"]
 
@@ -54,12 +54,12 @@ def _transcript(data: bytes, *, name: str, where: str, source: str, kind: str) -
 def _parsed(data: bytes, *, name: str, source: str, kind: str) -> Transcript:
     _refuse_large(len(data))
     decoded = decode(data)
-    format_name = sniff(decoded.text)
+    format_name = format_of(decoded.text)
     reading = READERS[format_name](decoded.text)
     log = MendLog()
     log.extend((*decoded.mends, *reading.mends))
     note_times(reading.pieces, log=log)
-    whole = assemble(reading.pieces, log=log)
+    whole = assembled(reading.pieces, log=log)
     if not whole.segments:
         raise TranscriptError(f"no words in it (read as {format_name})", hint="give a file with a dictation in it")
     return Transcript(

@@ -21,7 +21,7 @@ class Assembled:
     duration_s: float | None
 
 
-def assemble(pieces: Iterable[Piece], *, log: MendLog) -> Assembled:
+def assembled(pieces: Iterable[Piece], *, log: MendLog) -> Assembled:
     """Join ``pieces``; a piece without words leaves no segment, a word that its piece's text does not hold is noted in ``log``."""
     texts: list[str] = []
     segments: list[Segment] = []
@@ -41,11 +41,12 @@ def assemble(pieces: Iterable[Piece], *, log: MendLog) -> Assembled:
 
 def share_out(pieces: Sequence[Piece], start_s: float | None, end_s: float | None) -> list[Piece]:
     """Give pieces that stand under one time their part of it, in proportion to their letters; without an end all get the start."""
-    total = sum(len(piece.text) for piece in pieces)
+    lengths = [len(" ".join(piece.text.split())) for piece in pieces]
+    total = sum(lengths)
     timed: list[Piece] = []
     done = 0
-    for piece in pieces:
-        begins, done = done, done + len(piece.text)
+    for piece, length in zip(pieces, lengths, strict=True):
+        begins, done = done, done + length
         start, end = _part(begins, done, total, start_s, end_s)
         timed.append(replace(piece, start_s=start, end_s=end))
     return timed

@@ -6,7 +6,7 @@ A line is ``recording channel start duration word [confidence [type speaker]]``;
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from opnote.transcript.clock import finite
@@ -34,25 +34,29 @@ class _Row:
 
 
 def is_ctm_line(line: str) -> bool:
-    """Whether ``line`` can be a line of a CTM file with a word in it.
+    """Whether ``line`` can be a line of a CTM file: a word with its times, or the mark of an alternative.
 
     >>> is_ctm_line("dict_1 A 0.84 0.50 patella 0.79")
     True
     """
-    return _LINE.match(line) is not None
+    return _LINE.match(line) is not None or _ALTERNATIVES.match(line) is not None
 
 
 def read_ctm(text: str) -> Reading:
     """Read a CTM file; with several channels, each is a speaker and their utterances are put in the order of time."""
     log = MendLog()
-    rows = list(_rows(text, log))
-    recordings = list(dict.fromkeys(row.recording for row in rows))
+    recordings = _grouped(_rows(text, log), lambda row: row.recording)
     if len(recordings) > 1:
-        log.note(rows[0].line, f"the file holds {len(recordings)} recordings; they are read one after the other, each with its own times")
-    pieces: list[Piece] = []
-    for recording in recordings:
-        pieces.extend(_recording([row for row in rows if row.recording == recording]))
+        log.note(None, f"the file holds {len(recordings)} recordings; they are read one after the other, each with its own times")
+    pieces = [piece for rows in recordings for piece in _recording(rows)]
     return Reading(tuple(pieces), log.mends())
+
+
+def _grouped(rows: Iterable[_Row], key: Callable[[_Row], str]) -> list[list[_Row]]:
+    groups: dict[str, list[_Row]] = {}
+    for row in rows:
+        groups.setdefault(key(row), []).append(row)
+    return list(groups.values())
 
 
 def _rows(text: str, log: MendLog) -> Iterator[_Row]:
@@ -83,13 +87,12 @@ def _row(match: re.Match[str], number: int) -> _Row:
 
 
 def _recording(rows: Sequence[_Row]) -> list[Piece]:
-    channels = list(dict.fromkeys(row.channel for row in rows))
-    pieces: list[Piece] = []
-    for channel in channels:
-        heard = [
-            Heard(row.word, timed=True, speaker=row.speaker or (channel if len(channels) > 1 else None), line=row.line)
-            for row in rows
-            if row.channel == channel
-        ]
-        pieces.extend(utterances(heard))
-    return sorted(pieces, key=lambda piece: piece.start_s or 0.0) if len(channels) > 1 else pieces
+    """The utterances of one recording; where it has several channels, each is a speaker, and times order their talk."""
+    channels = _grouped(rows, lambda row: row.channel)
+    several = len(channels) > 1
+    pieces = [piece for channel in channels for piece in utterances(_heard(row, several=several) for row in channel)]
+    return sorted(pieces, key=lambda piece: piece.start_s or 0.0) if several else pieces
+
+
+def _heard(row: _Row, *, several: bool) -> Heard:
+    return Heard(row.word, timed=True, speaker=row.speaker or (row.channel if several else None), line=row.line)

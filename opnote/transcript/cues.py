@@ -44,10 +44,11 @@ def read_cues(lines: Sequence[Line], format_name: Format, *, is_comment: Callabl
     Words that stand in no cue are kept: with the cue above, or in front of all cues without a time.
     """
     cues: list[Cue] = []
+    last_line = next((number for number, text in reversed(lines) if text.strip()), 0)
     for block in _blocks(lines, format_name, log):
         if block.timing is None:
             if not is_comment(block.lines[0][1]):
-                _keep_stray(block, cues, log, last=block.lines[-1] is lines[-1])
+                _keep_stray(block, cues, log, last=block.lines[-1][0] == last_line)
             continue
         _keep_lead(block, cues, format_name, log)
         line = block.lines[block.timing_at][0]

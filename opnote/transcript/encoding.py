@@ -14,6 +14,8 @@ from opnote.transcript.model import Mend
 
 #: More control characters than one in this many means that the file is no text.
 _TOLERATED_SHARE = 50
+#: Bytes looked at to tell UTF-16 by its NULs.
+_SAMPLE = 4096
 
 #: Bytes above 127 that English clinical text has in Windows-1252: punctuation, signs and fractions anywhere, letters beside letters.
 _SIGNS_1252 = rb"[\x80\x85\x91-\x97\x99\xa0\xa3\xa7\xab\xae\xb0-\xb3\xb5\xb7\xb9\xba\xbb-\xbe\xd7\xd8\xf7\xf8]"
@@ -50,19 +52,34 @@ def decode(data: bytes) -> Decoded:
 def _characters(data: bytes) -> tuple[str, list[Mend]]:
     for mark, name in ((codecs.BOM_UTF8, "utf-8"), (codecs.BOM_UTF16_LE, "utf-16-le"), (codecs.BOM_UTF16_BE, "utf-16-be")):
         if data.startswith(mark):
-            return _marked(data[len(mark) :], name)
+            return _unmarked(data[len(mark) :]) if name == "utf-8" else _utf16(data[len(mark) :], name)
+    if (codec := _unmarked_utf16(data)) is not None:
+        text, mends = _utf16(data, codec)
+        return text, [Mend(1, "UTF-16 without a byte order mark"), *mends]
     return _unmarked(data)
 
 
-def _marked(data: bytes, name: str) -> tuple[str, list[Mend]]:
-    if name == "utf-8":
-        return _unmarked(data)
+def _unmarked_utf16(data: bytes) -> str | None:
+    """The UTF-16 codec whose ASCII letters show as every second byte being NUL, or None."""
+    sample = data[:_SAMPLE]
+    even, odd = sample[::2].count(0), sample[1::2].count(0)
+    if len(sample) < 4 or 10 * max(even, odd) < 4 * len(sample) or min(even, odd) > len(sample) // 50:
+        return None
+    return "utf-16-le" if odd > even else "utf-16-be"
+
+
+def _utf16(data: bytes, codec: str) -> tuple[str, list[Mend]]:
+    mends: list[Mend] = []
     try:
-        return data.decode(name), []
+        text = data.decode(codec)
     except UnicodeDecodeError as error:
-        if error.end < len(data) - 4:
+        if error.end < len(data):
             raise TranscriptError("the file is not valid UTF-16", hint=_SAVE_AS_UTF8) from None
-        return data[: error.start].decode(name), [_cut_mend(data[: error.start].decode(name))]
+        text = data[: error.start].decode(codec)
+        mends.append(_cut_mend(text))
+    if 2 * sum(map(str.isascii, text)) < len(text):
+        raise TranscriptError("the file is not UTF-16 text", hint=_SAVE_AS_UTF8)
+    return text, mends
 
 
 def _unmarked(data: bytes) -> tuple[str, list[Mend]]:

@@ -7,7 +7,7 @@ import re
 from typing import Any
 
 _TOKEN = re.compile(r'"[^"\\]*(?:\\.[^"\\]*)*"|[{}\n]', re.DOTALL)
-_TEXT_KEYS = frozenset(('"text"', '"word"', '"transcript"', '"punctuated_word"', '"content"', '"value"'))
+_TEXT_KEYS = frozenset(('"text"', '"word"', '"transcript"'))
 
 
 class Located(dict[str, Any]):
@@ -18,7 +18,7 @@ class Located(dict[str, Any]):
 
 def load_located(text: str) -> object:
     """Parse ``text``; every object in it is a ``Located``. Raises what ``json.loads`` raises."""
-    lines: list[int] = []
+    lines = _object_lines(text)
     count = 0
 
     def locate(pairs: list[tuple[str, Any]]) -> Located:
@@ -28,8 +28,6 @@ def load_located(text: str) -> object:
         count += 1
         return found
 
-    json.loads(text)  # refuse broken JSON before its lines are counted
-    lines.extend(_object_lines(text))
     return json.loads(text, object_pairs_hook=locate)
 
 
@@ -44,7 +42,7 @@ def _object_lines(text: str) -> list[int]:
             line += 1
         elif token == "{":
             opened.append((line, None))
-        elif token == "}":
+        elif token == "}" and opened:
             brace, words = opened.pop()
             done.append(words or brace)
         elif opened and opened[-1][1] is None and token in _TEXT_KEYS:

@@ -12,7 +12,7 @@ from opnote.transcript.clock import seconds
 _FRACTION = r"(?:[.,](?P<{0}f>[0-9]{{1,6}}))?"
 _CLOCK = r"(?:(?P<{0}h>[0-9]{{1,3}}):)?(?P<{0}m>[0-9]{{1,3}}):(?P<{0}s>[0-9]{{2}})" + _FRACTION
 _FULL_CLOCK = r"(?P<{0}h>[0-9]{{1,3}}):(?P<{0}m>[0-9]{{2}}):(?P<{0}s>[0-9]{{2}})" + _FRACTION
-_TO = r"[ ]{0,3}(?:-->?|[\u2013\u2014\u2192]|to)[ ]{0,3}"
+_TO = r"[ ]{0,3}(?:-{1,2}>?|[\u2013\u2014\u2192]|to)[ ]{0,3}"
 #: A mark without brackets stands apart from the words, perhaps by a dash that no number follows.
 _APART = r"(?=[ \t]|$)(?:[ \t]+[-\u2013|](?=[ \t]+[^\W\d_]))?"
 

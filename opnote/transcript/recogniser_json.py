@@ -11,8 +11,8 @@ from opnote.transcript.json_lines import Located, load_located
 from opnote.transcript.reading import MendLog, Piece, Reading, SpokenWord
 from opnote.transcript.utterances import Heard, utterances
 
-_TEXT = ("text", "transcript", "word", "punctuated_word")
-_WORD = ("word", "text", "punctuated_word")
+_TEXT = ("text", "transcript", "word")
+_WORD = ("word", "text")
 _START = ("start", "start_time", "begin", "from")
 _END = ("end", "end_time", "to")
 _CONFIDENCE = ("confidence", "probability", "score")
@@ -27,10 +27,10 @@ def read_recogniser_json(text: str) -> Reading:
     Raises ``TranscriptError`` for broken JSON and for JSON that holds neither.
     """
     log = MendLog()
-    rows = _rows(_parse(text))
-    if all("words" not in row and _is_word(row) for row in rows):
-        heard = [_heard(row, log) for row in rows]
-        return Reading(tuple(utterances([word for word in heard if word is not None])), log.mends())
+    rows, words_only = _rows(_parse(text), log)
+    if words_only:
+        heard = [word for row in rows if (word := _heard(row, log)) is not None]
+        return Reading(tuple(utterances(heard)), log.mends())
     return Reading(tuple(_segment(row, log) for row in rows), log.mends())
 
 
@@ -43,29 +43,35 @@ def _parse(text: str) -> object:
         raise TranscriptError("the JSON cannot be read: nested too deep, or a number too long", hint=_SHAPE_HINT) from None
 
 
-def _rows(data: object) -> Sequence[Located]:
-    """The objects that are segments or words."""
-    if isinstance(data, Mapping):
-        data = next((data[key] for key in ("segments", "words") if isinstance(data.get(key), list) and data[key]), None)
-    rows = [row for row in data if isinstance(row, Located)] if isinstance(data, list) else []
-    rows = [row for row in rows if _words_in(row)]
+def _rows(data: object, log: MendLog) -> tuple[Sequence[Located], bool]:
+    """The objects with words in them, and whether each is a single word."""
+    key = next((key for key in ("segments", "words") if _entries(data, key)), None) if isinstance(data, Mapping) else None
+    entries = _entries(data, key) if key else data if isinstance(data, list) else []
+    rows = [entry for entry in entries if isinstance(entry, Located)]
+    if len(rows) < len(entries):
+        log.note(None, "entries that are no segments are left out")
+    rows = [row for row in rows if _has_words(row)]
     if not rows:
         raise TranscriptError("JSON that holds no segments with words", hint=_SHAPE_HINT)
-    return rows
+    return rows, key == "words" or all(_is_word(row) for row in rows)
 
 
-def _words_in(row: Located) -> bool:
-    return bool(_first_text(row, _TEXT).strip()) or any(
-        isinstance(word, Located) and _first_text(word, _WORD).strip() for word in _list(row, "words")
-    )
+def _entries(data: object, key: str) -> Sequence[object]:
+    value = data.get(key) if isinstance(data, Mapping) else None
+    return value if isinstance(value, list) else ()
+
+
+def _has_words(row: Located) -> bool:
+    inner = (word for word in _entries(row, "words") if isinstance(word, Located))
+    return bool(_first_text(row, _TEXT).strip()) or any(_first_text(word, _WORD).strip() for word in inner)
 
 
 def _is_word(row: Located) -> bool:
-    return any(key in row for key in ("word", "punctuated_word"))
+    return "words" not in row and "text" not in row and "word" in row
 
 
 def _segment(row: Located, log: MendLog) -> Piece:
-    words = [word for item in _list(row, "words") if isinstance(item, Located) and (word := _heard(item, log)) is not None]
+    words = [word for item in _entries(row, "words") if isinstance(item, Located) and (word := _heard(item, log)) is not None]
     text = _first_text(row, _TEXT) or " ".join(word.word.text for word in words)
     start_s, end_s = _second(row, _START, log), _second(row, _END, log)
     if start_s is not None and end_s is not None and end_s < start_s:
@@ -86,11 +92,6 @@ def _heard(row: Located, log: MendLog) -> Heard | None:
 
 def _first_text(row: Located, keys: Sequence[str]) -> str:
     return next((row[key] for key in keys if isinstance(row.get(key), str)), "")
-
-
-def _list(row: Located, key: str) -> Sequence[object]:
-    value = row.get(key)
-    return value if isinstance(value, list) else ()
 
 
 def _second(row: Located, keys: Sequence[str], log: MendLog) -> float | None:

@@ -29,19 +29,20 @@ READERS: dict[str, Reader] = {
     "plain text": read_plain_text,
 }
 
-_JSON = re.compile(r'\s*(?:\{\s*["}]|\[\s*(?:[\[\]{"]|-?[0-9.]+\s*[,\]]))')
+_JSON = re.compile(r'\s*(?:\{\s*["}]|\[\s*(?:[\[{"]|\]\s*\Z|-?[0-9.]+\s*(?:,|\]\s*\Z)|(?:true|false|null)\b))')
 _TTML = re.compile(r"<(?:[A-Za-z][\w.-]*:)?tt[\s>]")
-_MARKUP = re.compile(r"\s*<(?:\?xml|!doctype|html|[A-Za-z][\w:.-]*(?:\s[^<>]*)?>)", re.IGNORECASE)
+_DECLARED_MARKUP = re.compile(r"\s*<(?:\?xml|!doctype|html[\s>])", re.IGNORECASE)
+_ROOT = re.compile(r"\s*<(?P<name>[A-Za-z][\w:.-]*)(?:\s[^<>]*)?>")
 #: Lines of a CTM file looked at before deciding.
 _SAMPLE = 20
 
 
-def sniff(text: str) -> str:
+def format_of(text: str) -> str:
     """The name of the format, a key of ``READERS``. Raises ``TranscriptError`` for markup that is no TTML.
 
-    >>> sniff("WEBVTT\\n\\n00:01.000 --> 00:02.000\\nleft knee\\n")
+    >>> format_of("WEBVTT\\n\\n00:01.000 --> 00:02.000\\nleft knee\\n")
     'webvtt'
-    >>> sniff("[0:04] left knee")
+    >>> format_of("[0:04] left knee")
     'timed text'
     """
     start = text.lstrip()[:8]
@@ -49,13 +50,21 @@ def sniff(text: str) -> str:
         return "webvtt"
     if _JSON.match(text):
         return "recogniser json"
-    if start.startswith("<") and _MARKUP.match(text):
+    if start.startswith("<") and _is_markup(text):
         return _markup(text)
-    if any(parse_timing(line, "subrip") for line in text.split("\n")):
+    if any((timing := parse_timing(line, "subrip")) and timing.start_s is not None for line in text.split("\n")):
         return "subrip"
     if _is_ctm(text):
         return "ctm"
     return "timed text" if mark_kind(text) else "plain text"
+
+
+def _is_markup(text: str) -> bool:
+    """Whether the whole text is markup: a dictation may begin with "<inaudible>"."""
+    if _DECLARED_MARKUP.match(text) or _TTML.match(text.lstrip()[:200]):
+        return True
+    root = _ROOT.match(text)
+    return root is not None and text.rstrip().endswith(f"</{root['name']}>")
 
 
 def _markup(text: str) -> str:
@@ -66,4 +75,4 @@ def _markup(text: str) -> str:
 
 def _is_ctm(text: str) -> bool:
     lines = [line for line in text[:20_000].split("\n") if line.strip() and not line.lstrip().startswith(";;")][:_SAMPLE]
-    return 10 * sum(is_ctm_line(line) for line in lines) >= 9 * len(lines) > 0
+    return len(lines) > 1 and 10 * sum(is_ctm_line(line) for line in lines) >= 9 * len(lines)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
@@ -69,10 +70,10 @@ def _split(line: str, kind: MarkKind) -> Iterator[tuple[Mark | None, str]]:
 
 
 def _names(stretches: Sequence[_Stretch]) -> frozenset[str]:
-    """The speakers named at the beginning of paragraphs or, in a text with few marks, of lines."""
-    paragraphs = [paragraph for stretch in stretches for paragraph in stretch.paragraphs]
-    at_paragraphs = speaker_names((paragraph[0][1] for paragraph in paragraphs), timed=True)
-    return at_paragraphs | speaker_names((words for paragraph in paragraphs for _, words in paragraph), timed=True)
+    """The speakers named behind the marks or, in a text with few marks, at the beginning of lines."""
+    lines = [[words for paragraph in stretch.paragraphs for _, words in paragraph] for stretch in stretches]
+    behind_marks = speaker_names((words[0] for words in lines if words), timed=True)
+    return behind_marks | speaker_names(itertools.chain.from_iterable(lines), timed=True)
 
 
 def _turns(stretch: _Stretch, names: frozenset[str]) -> list[Piece]:

@@ -10,10 +10,10 @@ from opnote.transcript.clock import seconds
 
 #: A time as either format or a careless tool writes it: hours or none, one or more digits a field, dot or comma, any fraction.
 _TIME = r"(?:(?P<{0}h>[0-9]{{1,6}}):)?(?P<{0}m>[0-9]{{1,2}}):(?P<{0}s>[0-9]{{1,2}})(?:(?P<{0}mark>[.,])(?P<{0}f>[0-9]{{1,9}}))?"
-_ARROW = r"(?P<before>[ \t]*)(?P<arrow>-->|->|--&gt;|[\u2013\u2014]>|\u2192)(?P<after>[ \t]*)"
-_TIMING = re.compile(r"[ \t]*" + _TIME.format("a") + _ARROW + _TIME.format("b") + r"(?=[ \t]|$)(?P<settings>.*)")
+_ARROW = r"(?P<before>[ \t\f]*)(?P<arrow>-->|->|--&gt;|[\u2013\u2014]>|\u2192)(?P<after>[ \t\f]*)"
+_TIMING = re.compile(r"[ \t\f]*" + _TIME.format("a") + _ARROW + _TIME.format("b") + r"(?=[ \t\f]|$)(?P<settings>.*)")
 #: A line that was meant to be a timing: an arrow with nothing but the characters of a time before it, or a time behind it.
-_MEANT = re.compile(r"[\s0-9:.,\-+]*-->|.{0,80}-->\s*[-+]?[0-9]+:")
+_MEANT = re.compile(r"[\s0-9:.,\-+]*-->|[^\[(]{0,80}-->\s*[-+]?[0-9]+:")
 
 _STRICT_HOURS = {"webvtt": re.compile(r"[0-9]+"), "subrip": re.compile(r"[0-9]{2,}")}
 _FRACTION_MARK = {"webvtt": ".", "subrip": ","}

@@ -27,7 +27,11 @@ class _Element:
     end_s: float | None
     speaker: str | None
     spoken: bool
+    in_paragraph: bool
     sequence: bool
+
+
+_OUTSIDE = _Element("", None, None, None, spoken=True, in_paragraph=False, sequence=False)
 
 
 @dataclass(slots=True)
@@ -76,8 +80,8 @@ class _Handler:
 
     def characters(self, data: str) -> None:
         if self.naming and self.agent is not None:
-            self.agents[self.agent] = " ".join((self.agents.get(self.agent, "") + data).split())
-        elif self.open and self.open[-1].spoken and any(element.name == "p" for element in self.open):
+            self.agents[self.agent] = self.agents.get(self.agent, "") + data
+        elif self.open and self.open[-1].spoken and self.open[-1].in_paragraph:
             if self.line is None and data.strip():
                 self.line = self.parser.CurrentLineNumber
             self.text.append(data)
@@ -94,13 +98,14 @@ class _Handler:
         self.line = None
 
     def _element(self, name: str, attributes: dict[str, str]) -> _Element:
-        parent = self.open[-1] if self.open else _Element("", None, None, None, True, False)
+        parent = self.open[-1] if self.open else _OUTSIDE
         base = self.cursors[-1] if self.open else None
         start_s, end_s = self._interval(attributes, parent, base)
         agent = attributes.get("agent", "").split()
-        speaker = self.agents.get(agent[0], agent[0]) if agent else parent.speaker
+        speaker = " ".join(self.agents.get(agent[0], agent[0]).split()) if agent else parent.speaker
         spoken = parent.spoken and name not in _NOT_SPOKEN
-        return _Element(name, start_s, end_s, speaker, spoken, attributes.get("timeContainer") == "seq")
+        in_paragraph = parent.in_paragraph or name == "p"
+        return _Element(name, start_s, end_s, speaker, spoken, in_paragraph, attributes.get("timeContainer") == "seq")
 
     def _interval(self, attributes: dict[str, str], parent: _Element, base: float | None) -> tuple[float | None, float | None]:
         """Begin and end count from the parent's begin, or in a sequence from the end of the element before (TTML2, 12.2)."""
@@ -147,7 +152,6 @@ def read_ttml(text: str) -> Reading:
 
 def _parsed(text: str) -> tuple[_Handler, expat.ExpatError | None]:
     parser = expat.ParserCreate()
-    parser.buffer_text = True
     handler = _Handler(parser, MendLog())
     parser.StartElementHandler = handler.start
     parser.EndElementHandler = handler.end

@@ -15,15 +15,19 @@ _SIGNATURE = re.compile(r"WEBVTT(?=[ \t]|$)")
 _NOT_SPOKEN = re.compile(r"(?:(?:NOTE|WEBVTT)(?=[ \t]|$)|(?:STYLE|REGION)[ \t]*$)")
 _HEADER_FIELD = re.compile(r"(?:Kind|Language|Region|X-[A-Za-z-]+)[ \t]*[:=]", re.IGNORECASE)
 
+#: A tag cut off at the end of the file; a bare "<" in front of a number is text.
+_CUT_TAG = re.compile(r"</?(?:(?:v|c|i|b|u|ruby|rt|lang)(?:[.\s][^<>\n]*)?)?$")
+
 CUT_LINE = "the file ends without a line end; its last words may be cut short"
 
 
 def read_webvtt(text: str) -> Reading:
     """Read a WebVTT file: header, comments, styles, regions and cue identifiers are not speech; voices are speakers."""
     log = MendLog()
-    lines: list[Line] = list(enumerate(text.split("\n"), start=1))
+    cut = not text.endswith("\n")
+    lines: list[Line] = list(enumerate((_CUT_TAG.sub("", text) if cut else text).split("\n"), start=1))
     cues = read_cues(_body(lines, log), "webvtt", is_comment=_is_comment, log=log)
-    if text and not text.endswith("\n"):
+    if cut and cues and cues[-1].text[-1][0] == lines[-1][0]:
         log.note(lines[-1][0], CUT_LINE)
     pieces = with_speakers(pieces_of(cues, log=log), timed=True)
     return Reading(tuple(pieces), log.mends())

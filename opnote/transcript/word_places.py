@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterator, Sequence
 
@@ -18,7 +19,7 @@ def word_places(text: str, words: Sequence[SpokenWord]) -> Iterator[tuple[int, i
     """For each of ``words``, in the order spoken, its characters in ``text``, or None where it does not stand there.
 
     >>> list(word_places("Left knee.", [SpokenWord("left", 0, 1), SpokenWord("knee", 1, 2)]))
-    [(0, 4), (5, 10)]
+    [(0, 4), (5, 9)]
     """
     cursor = 0
     for word in words:
@@ -28,19 +29,23 @@ def word_places(text: str, words: Sequence[SpokenWord]) -> Iterator[tuple[int, i
 
 
 def _next_place(text: str, spoken: str, cursor: int) -> tuple[int, int] | None:
+    """The place at the cursor, where a recogniser's word may be the rest of one ("-line"), or of one of the next whole words."""
     if not spoken:
         return None
-    start = cursor + 1 if text.startswith(" ", cursor) else cursor
-    end = start + len(spoken)
-    if text.startswith(spoken, start) and not text[end : end + 1].isalnum():
-        return start, end
+    if _stands(text, spoken, cursor):
+        return cursor, cursor + len(spoken)
     key = _key(spoken)
-    for index, token in enumerate(_TOKEN.finditer(text, start, start + _WINDOW)):
-        if index == _LOOK_AHEAD:
-            return None
+    for token in itertools.islice(_TOKEN.finditer(text, cursor, cursor + len(spoken) + _WINDOW), _LOOK_AHEAD):
+        if _stands(text, spoken, token.start()):
+            return token.start(), token.start() + len(spoken)
         if key and _key(token.group()) == key:
             return token.span()
     return None
+
+
+def _stands(text: str, spoken: str, at: int) -> bool:
+    """Whether ``spoken`` stands at ``at`` and no letter or digit follows it."""
+    return text.startswith(spoken, at) and not text[at + len(spoken) : at + len(spoken) + 1].isalnum()
 
 
 def _key(word: str) -> str:
