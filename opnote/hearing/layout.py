@@ -23,7 +23,7 @@ _ENOUGH, _ENOUGH_OF_ONE_KIND = 3, 6
 """Layout words that a stretch must hold: of several kinds, or all of one kind."""
 
 _WRITTEN = ",.;:?!"
-_STRENGTH = ",:;!?."  # of marks said in one breath ("comma new paragraph") the strongest is read
+_STRENGTH = ",:;.!?"  # of marks said in one breath ("comma new paragraph") the strongest is read
 
 
 def layout(text: str, words: Sequence[Word], table: Phrases[Layout]) -> list[Change]:

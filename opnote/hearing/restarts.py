@@ -59,12 +59,20 @@ def _restart(text: str, words: Sequence[Word], first: int, size: int) -> bool:
     row = words[first : first + 2 * size]
     if any(word.gap.strip(" -\u2013\u2014") for word in (*row[1:size], *row[size + 1 :])) or not _BREAK.fullmatch(row[size].gap):
         return False
-    before = words[first - 1].low if first else ""
+    before = _before(words, first)
     if size > 1:
         return before not in _ELLIPTIC and all(word.low in _TOGETHER for word in row)
     if row[0].low in _MAY_END:
         return not before or row[0].opens or before in _OPENERS
     return row[0].low in _ALONE and not (len(row[0].low) == 1 and _spelled(text, row[0], before))
+
+
+def _before(words: Sequence[Word], first: int) -> str:
+    """The word before ``first`` and before further copies of it, or ""."""
+    at = first
+    while at and words[at - 1].low == words[first].low:
+        at -= 1
+    return words[at - 1].low if at else ""
 
 
 def _spelled(text: str, word: Word, before: str) -> bool:
