@@ -49,6 +49,9 @@ class AttributeEntry(Entry):
     before, after  words that announce it (they stand before the value) or follow it; ``near`` may stand on either side
     never          words beside which the value is something else
     needs_cue      without one of its cue words the attribute is not filled
+    many           several values may be true at once (assistants)
+    repeat         what a second, different value means: a conflict to ask about, or only another word for the first, or a later state of
+                   the same thing (a tendon is cut to length, a tunnel reamed in steps)
     usual, hard    plausible range in ``unit``: outside usual is odd, outside hard is almost always a slip
     """
 
@@ -67,6 +70,7 @@ class AttributeEntry(Entry):
     needs_cue: bool = False
     scored: bool = False
     many: bool = False
+    repeat: Literal["conflict", "first", "latest"] = "conflict"
     usual: tuple[float, float] | None = None
     hard: tuple[float, float] | None = None
 

@@ -1,0 +1,93 @@
+"""Diagnoses before and after, in the surgeon's words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from opnote.extract.frames import Slot
+from opnote.extract.scene import Scene
+from opnote.lexicon import Section
+
+FIELD = {"preop diagnosis": "preop_diagnosis", "postop diagnosis": "postop_diagnosis"}
+SAME = frozenset({"same", "unchanged"})
+LEAD = frozenset({":", "is", "was", "a", "an", "the", "are", "were", "and", ",", "as", "'s", "colon", "for", "today", "this", "again", "of"})
+LONGEST = 16
+NUMBERS = {"one", "two", "three", "four", "five", "1", "2", "3", "4", "5", "1.", "2.", "3.", "4.", "5."}
+
+
+def diagnoses(scenes: Sequence[Scene]) -> list[Slot]:
+    """All diagnoses; "same" after the operation repeats those before it, with the words that say so."""
+    found: dict[str, list[Slot]] = {"preop_diagnosis": [], "postop_diagnosis": []}
+    for index, scene in enumerate(scenes):
+        name = FIELD.get(scene.section)
+        if name is None:
+            continue
+        start = scene.statement.start + scene.statement.heading
+        same = next((i for i in range(start, min(scene.statement.end, start + 5)) if scene.talk.words[i] in SAME), None)
+        if name == "postop_diagnosis" and (same is not None or scene.talk.words[start - 1] in SAME):
+            place = same if same is not None else start - 1
+            found[name] += [Slot(name, place, place + 1, s.value, why=("the same as before the operation",)) for s in found["preop_diagnosis"]]
+            continue
+        found[name] += list(_items(scene, name, start))
+        _ = index
+    return found["preop_diagnosis"] + _distinct(found["postop_diagnosis"])
+
+
+def _distinct(slots: Sequence[Slot]) -> list[Slot]:
+    seen: set[str] = set()
+    return [s for s in slots if not (str(s.value).lower() in seen or seen.add(str(s.value).lower()))]  # type: ignore[func-returns-value]
+
+
+def _items(scene: Scene, name: str, start: int) -> Iterator[Slot]:
+    limit = _limit(scene, start)
+    pieces = list(_pieces(scene, start, limit))
+    nouns = [m for m in scene.talk.mentions if m.kind == "diagnosis noun" and start <= m.start < limit]
+    joined: list[tuple[int, int]] = []
+    for left, right in pieces:
+        names_one = any(left <= m.start < right for m in nouns)
+        if joined and not names_one:
+            joined[-1] = (joined[-1][0], right)
+        elif names_one or not joined:
+            joined.append((left, right))
+    for left, right in joined:
+        if any(left <= m.start < right for m in nouns) or scene.talk.words[start - 1] == ":":
+            text = scene.talk.doc[left:right].text.strip(" .,;:")
+            if text:
+                yield Slot(name, left, right, text, why=("under its heading",))
+
+
+def _limit(scene: Scene, start: int) -> int:
+    """Where the diagnosis ends: at the next heading or field, or after a plausible number of words."""
+    limit = min(scene.statement.end, start + 2 * LONGEST)
+    for hit in scene.hits:
+        entry = hit.entry
+        field = hit.use == "before" and getattr(entry, "type", "") == "case" and getattr(entry, "name", "") in ("date_of_surgery", "surgeon", "assistants", "patient_id") and hit.end - hit.start > 1
+        heading = hit.use == "section" and isinstance(entry, Section) and hit.end - hit.start > 1 and entry.section not in FIELD
+        if (field or heading or hit.use == "opener" and hit.start > start + 3) and start < hit.start < limit:
+            limit = hit.start
+    while limit > start and scene.talk.words[limit - 1] in ("and", ",", ".", "so", "um", ";"):
+        limit -= 1
+    return limit
+
+
+def _pieces(scene: Scene, start: int, limit: int) -> Iterator[tuple[int, int]]:
+    words = scene.talk.words
+    left = _skip(words, start, limit)
+    place = left
+    while place < limit:
+        cut = words[place] in (",", ";", ".") or (words[place] == "and" and place + 1 < limit and words[place + 1] in ("a", "an")) or words[place] == "number" or words[place] in ("2.", "3.", "4.", "5.")
+        if cut:
+            if place > left:
+                yield left, place
+            left = place = _skip(words, place, limit)
+            continue
+        place += 1
+    if left < limit:
+        yield left, limit
+
+
+def _skip(words: Sequence[str], place: int, limit: int) -> int:
+    """Past lead words and list numbers."""
+    while place < limit and (words[place] in LEAD or words[place] in (".", ";", "number") or (words[place] in NUMBERS and words[place - 1] in ("number", ":", ".", ",", "2", "1"))):
+        place += 1
+    return place

@@ -1,0 +1,68 @@
+"""Events with their clock: time out, antibiotic, tourniquet, incision, fixation, closure, end."""
+
+from __future__ import annotations
+
+from opnote.extract.frames import Frame, Slot
+from opnote.extract.scene import Scene
+from opnote.extract.slots import from_mention
+from opnote.language.model import Quantity
+from opnote.language.terms import Mention
+
+WITHOUT_CLOCK = frozenset({"time out", "tourniquet up", "tourniquet down"})
+REACH = 9
+LINKS = frozenset({"at", "up", "down", "went", "in", "given", "going", "it", "'s", "is", "was", "time", ",", "to", ":", "now", "from", "the", "held", "done", "being", "done", "on", "and", "performed", "called", "of", "a"})
+
+
+def events(scene: Scene) -> list[Frame]:
+    """The events of a statement; those that need a clock only with one."""
+    if scene.section in ("plan", "indications"):
+        return []
+    mentions = scene.of("event")
+    clocks = [q for q in scene.quantities if clock_of(q)]
+    frames: list[Frame] = []
+    for index, mention in enumerate(mentions):
+        following = mentions[index + 1].start if index + 1 < len(mentions) else scene.statement.end
+        clock = _clock(scene, mention, clocks, following)
+        if clock is None and mention.value not in WITHOUT_CLOCK:
+            continue
+        frame = Frame("event", scene.statement.index)
+        frame.slots["name"] = from_mention("name", mention)
+        if clock is not None:
+            frame.slots["clock"] = Slot("clock", clock.start, clock.end, clock_of(clock), why=clock.why)
+        frames.append(frame)
+    return frames + _antibiotic(scene, clocks, frames)
+
+
+def clock_of(quantity: Quantity) -> str | None:
+    """The clock time a quantity is or may be ("eight fifty two" beside an event)."""
+    if quantity.kind == "clock" and isinstance(quantity.value, str):
+        return quantity.value
+    return next((why.removeprefix("clock=") for why in quantity.why if why.startswith("clock=")), None)
+
+
+def _clock(scene: Scene, mention: Mention, clocks: list[Quantity], following: int) -> Quantity | None:
+    after = [q for q in clocks if mention.end <= q.start < following and q.start - mention.end <= REACH and _linked(scene, mention.end, q)]
+    if after:
+        return after[0]
+    before = [q for q in clocks if q.end <= mention.start and mention.start - q.end <= 2]
+    return before[-1] if before else None
+
+
+def _linked(scene: Scene, left: int, clock: Quantity) -> bool:
+    """A plain clock time may stand anywhere in reach; one that may be a number only behind words like "at"."""
+    gap = scene.between(left, clock.start)
+    return clock.kind == "clock" or not gap or set(gap) <= LINKS
+
+
+def _antibiotic(scene: Scene, clocks: list[Quantity], taken: list[Frame]) -> list[Frame]:
+    """ "cefazolin two grams, that went in at oh seven thirty one": the drug's clock."""
+    used = {frame.slots["clock"].start for frame in taken if "clock" in frame.slots}
+    for drug in scene.of("antibiotic"):
+        for clock in clocks:
+            gap = set(scene.between(drug.end, clock.start))
+            if clock.kind == "clock" and clock.start not in used and 0 <= clock.start - drug.end <= 14 and not gap & {"tourniquet", "incision", "cuff"}:
+                frame = Frame("event", scene.statement.index)
+                frame.slots["name"] = Slot("name", drug.start, drug.end, "antibiotic given", why=("the drug with its clock",))
+                frame.slots["clock"] = Slot("clock", clock.start, clock.end, clock_of(clock), why=clock.why)
+                return [frame]
+    return []

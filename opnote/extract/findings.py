@@ -1,0 +1,128 @@
+"""Findings: examinations of the knee with what they showed, and structures found intact, torn or worn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from opnote.extract.frames import Frame, Slot, arrange
+from opnote.extract.model import Choice
+from opnote.extract.scene import Scene
+from opnote.extract.slots import EXPAND, from_mention, won
+from opnote.extract.things import holds
+from opnote.language.terms import Mention
+
+NOT_HERE = frozenset({"preop diagnosis", "postop diagnosis", "indications", "plan", "procedures", "header"})
+MENISCI = frozenset({"medial meniscus", "lateral meniscus", "medial meniscus root", "lateral meniscus root", "both menisci"})
+STABILITY = frozenset({"valgus stress", "varus stress", "varus and valgus", "Lachman", "pivot shift", "anterior drawer", "posterior drawer", "dial", "patellar glide"})
+OF_STRUCTURES = frozenset({"intact", "normal", "torn", "completely torn", "partially torn", "avulsed", "attenuated", "complex tear", "radial tear", "radial fray", "fraying",
+                           "bucket handle tear", "horizontal tear", "longitudinal tear", "flap tear", "degenerative tear", "root tear", "ramp lesion", "scarred", "gone", "stable"})  # fmt: skip
+NOUNS = frozenset({"tear", "rupture", "avulsion"})
+STRETCH = 9  # words between a structure and what is said of it
+
+
+def findings(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]) -> list[Frame]:
+    """All findings of a statement; ``structures`` is not used, the signature is that of the other kinds."""
+    if scene.section in NOT_HERE:
+        return []
+    frames = [*_examined(scene, choices), *_seen(scene)]
+    for frame in frames:
+        if frame.get("exam") in STABILITY:
+            frame.slots.setdefault("phase", _phase(scene, frame))
+    return [copy for frame in frames for copy in _expanded(frame)]
+
+
+def _examined(scene: Scene, choices: Sequence[Choice]) -> list[Frame]:
+    """Examinations named in the statement, each with its grade, opening, flexion, result and end point."""
+    exams = [m for m in scene.of("exam") if not (holds(scene) and m.value in ("varus stress", "valgus stress", "posterior drawer", "anterior drawer"))]
+    quantities = list(won(choices, "finding", scene.talk.corrected))
+    if not exams and not (quantities and "exam" in scene.topics):
+        return []
+    seen = {m.start for m, _ in _pairs(scene)}
+    slots = [from_mention("exam", m) for m in exams] + quantities + [from_mention("end_point", m) for m in scene.of("end point")]
+    slots += [from_mention("result", m) for m in scene.of("result") if m.start not in seen]
+    frames = arrange("finding", scene.statement.index, slots, words=scene.talk.words)
+    return list(_with_exam(frames, scene))
+
+
+def _with_exam(frames: Sequence[Frame], scene: Scene) -> Iterator[Frame]:
+    """A frame without an exam of its own goes on with the one before it ("and at zero, four")."""
+    exam: Slot | None = None
+    for frame in frames:
+        if "exam" in frame.slots:
+            exam = frame.slots["exam"]
+        elif exam is not None:
+            frame.slots["exam"] = Slot("exam", exam.start, exam.end, exam.value, inherited=True, why=("goes on",))
+        if exam is None or len(frame.slots) > 1:
+            yield frame
+
+
+def _phase(scene: Scene, frame: Frame) -> Slot:
+    said = [m for m in scene.of("phase")]
+    if said:
+        m = min(said, key=lambda m: abs(m.start - frame.start))
+        return Slot("phase", m.start, m.end, m.value, why=("said",))
+    anchor = frame.slots["exam"]
+    value = "before" if scene.section == "findings" or not scene.after_fixation else "after"
+    return Slot("phase", anchor.start, anchor.end, value, inherited=True, why=("place in the operation",))
+
+
+def _seen(scene: Scene) -> list[Frame]:
+    """Structures with what was seen of them ("lateral meniscus intact", "the ACL was torn")."""
+    frames: list[Frame] = []
+    for result, named in _pairs(scene):
+        for structure in named:
+            frame = Frame("finding", scene.statement.index)
+            exam = "meniscus" if structure.value in MENISCI else "ligament"
+            frame.slots["exam"] = Slot("exam", structure.start, structure.end, exam, why=("what kind of structure it is",))
+            frame.slots["structure"] = from_mention("structure", structure)
+            frame.slots["result"] = from_mention("result", result)
+            frames.append(frame)
+    return frames
+
+
+def _pairs(scene: Scene) -> list[tuple[Mention, list[Mention]]]:
+    """Each result of a structure with the structures it speaks of: those listed before it, else the one it is "of"."""
+    structures, results = scene.of("structure"), [m for m in scene.of("result") if m.value in OF_STRUCTURES]
+    exams = scene.of("exam")
+    out: list[tuple[Mention, list[Mention]]] = []
+    for index, result in enumerate(results):
+        floor = max([r.end for r in results[:index]] + [e.end for e in exams if e.end <= result.start], default=scene.statement.start)
+        before = [s for s in structures if floor <= s.start and s.end <= result.start]
+        if before and result.start - before[-1].end <= STRETCH and not _noun_before(scene, result, before[-1]):
+            out.append((result, _listed(scene, before)))
+            continue
+        after = [s for s in structures if s.start >= result.end and s.start - result.end <= 7 and not any(result.end <= r.start < s.start for r in results)]
+        if after and set(scene.between(result.end, after[0].start)) & {"of", "in"}:
+            out.append((result, after[:1]))
+    return out
+
+
+def _noun_before(scene: Scene, result: Mention, structure: Mention) -> bool:
+    """ "ACL tear" names a diagnosis; what was seen is said with a verb or of a meniscus."""
+    noun = scene.talk.words[result.end - 1] in NOUNS
+    verbless = not set(scene.between(structure.end, result.start)) & {"was", "is", "were", "had", "has", "showed", "with", "a", "demonstrated", "revealed"}
+    return noun and verbless and structure.value not in MENISCI and scene.section != "findings"
+
+
+def _listed(scene: Scene, before: Sequence[Mention]) -> list[Mention]:
+    """The last structure and those joined to it by commas and "and"."""
+    named = [before[-1]]
+    for structure in reversed(before[:-1]):
+        gap = scene.between(structure.end, named[0].start)
+        if not gap or len(gap) > 3 or not set(gap) <= {",", "and", "the", "both", "also"}:
+            break
+        named.insert(0, structure)
+    return named
+
+
+def _expanded(frame: Frame) -> Iterator[Frame]:
+    """One finding for each of "both menisci", one for each of "varus and valgus"."""
+    for name in ("structure", "exam"):
+        slot = frame.slots.get(name)
+        if slot is not None and slot.value in EXPAND:
+            for value in EXPAND[str(slot.value)]:
+                copy = Frame(frame.type, frame.statement, dict(frame.slots))
+                copy.slots[name] = Slot(name, slot.start, slot.end, value, why=slot.why)
+                yield copy
+            return
+    yield frame

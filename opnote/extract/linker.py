@@ -1,0 +1,191 @@
+"""The linker: which attribute of which thing a quantity fills.
+
+Every attribute of the table that accepts the quantity's kind is a candidate. It is scored by its cue words (how near, on the side
+the table says), by the things the statement speaks of, by the range in which its values lie, and against the words beside which it
+means something else. The best one wins only when it is good enough and clearly better than the next.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from opnote.extract.model import Candidate, Choice
+from opnote.extract.scene import Scene
+from opnote.language.model import Quantity
+from opnote.language.phrases import Hit
+from opnote.lexicon import AttributeEntry, Lexicon
+
+REACH_BEFORE, REACH_AFTER, REACH_NEVER = 7, 4, 5  # words within which a cue speaks to a quantity
+ENOUGH, MARGIN = 1.15, 0.2
+ANCHORS: dict[str, frozenset[str]] = {  # the vocabularies whose words bring a thing up
+    "graft": frozenset({"tissue", "source", "strands"}),
+    "tunnel": frozenset({"cortices"}),
+    "implant": frozenset({"implant kind", "material", "implant disposition"}),
+    "tensioning": frozenset({"stress", "rotation"}),
+    "finding": frozenset({"exam", "end point"}),
+    "isometry": frozenset({"isometry result"}),
+    "augmentation": frozenset(),
+    "incision": frozenset(),
+    "case": frozenset({"antibiotic"}),
+}
+NOT_BY_SCORE = frozenset({"postop", "event", "procedure"})  # modules of their own tie these
+
+
+@dataclass(frozen=True, slots=True)
+class Weights:
+    """How much each kind of evidence counts; found by hand on the annotated dictations, see tests/benchmarks."""
+
+    cue: float = 2.0
+    cue_step: float = 0.22
+    comma: float = 0.35
+    other_quantity: float = 0.7
+    long_cue: float = 0.15
+    anchor: float = 1.0
+    anchor_step: float = 0.07
+    topic: float = 0.35
+    absent: float = -0.6
+    usual: float = 0.4
+    outside: float = -1.6
+    bare: float = -0.5
+    never: float = -2.2
+    section: float = -1.5
+
+
+W = Weights()
+SECTIONS_AGAINST: dict[str, frozenset[str]] = {  # parts of a dictation in which a thing is not worked on
+    "tunnel": frozenset({"preop diagnosis", "postop diagnosis", "indications", "plan", "header", "procedures"}),
+    "graft": frozenset({"plan", "preop diagnosis", "postop diagnosis", "indications"}),
+    "implant": frozenset({"plan", "preop diagnosis", "postop diagnosis", "indications"}),
+    "tensioning": frozenset({"plan", "preop diagnosis", "postop diagnosis", "indications", "header"}),
+    "isometry": frozenset({"plan", "indications", "header"}),
+    "finding": frozenset({"plan", "indications", "header", "preop diagnosis", "postop diagnosis"}),
+    "incision": frozenset({"plan", "indications", "header"}),
+    "augmentation": frozenset({"plan", "indications", "header"}),
+}
+
+
+def choose(scene: Scene, lexicon: Lexicon) -> list[Choice]:
+    """A choice for every quantity of a statement."""
+    return [_choice(scene, quantity, lexicon) for quantity in scene.quantities]
+
+
+def _choice(scene: Scene, quantity: Quantity, lexicon: Lexicon) -> Choice:
+    candidates = sorted(
+        (c for entry in lexicon.attributes.values() if (c := score(scene, quantity, entry)) is not None),
+        key=lambda c: (-c.score, c.type, c.attribute),
+    )
+    if not candidates:
+        return Choice(quantity, (), None, "no attribute takes this kind of quantity here")
+    best = candidates[0]
+    if best.score < ENOUGH:
+        return Choice(quantity, tuple(candidates), None, f"the best, {best.type}.{best.attribute}, scores {best.score:.2f} of {ENOUGH}")
+    rival = next((c for c in candidates[1:] if (c.type, c.attribute) != (best.type, best.attribute)), None)
+    if rival is not None and best.score - rival.score < MARGIN:
+        why = f"{best.type}.{best.attribute} leads {rival.type}.{rival.attribute} by {best.score - rival.score:.2f} of {MARGIN}"
+        return Choice(quantity, tuple(candidates), None, why)
+    return Choice(quantity, tuple(candidates), best, "leads clearly")
+
+
+def score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> Candidate | None:
+    """One candidate with the parts of its score, or None where the attribute cannot take the quantity."""
+    if entry.value != "quantity" or entry.type in NOT_BY_SCORE:
+        return None
+    bare = quantity.kind == "number"
+    if quantity.kind not in entry.quantities and not (bare and entry.bare):
+        return None
+    cue = cue_score(scene, quantity, entry)
+    if cue is None and (entry.needs_cue or (bare and not _touches_anchor(scene, quantity, entry.type))):
+        return None
+    parts = [
+        ("cue", cue or 0.0),
+        ("thing", _anchor_score(scene, quantity, entry.type)),
+        ("range", _range_score(quantity, entry)),
+        ("no unit", W.bare if bare else 0.0),
+        ("never", W.never * never_share(scene, quantity, entry)),
+        ("section", W.section if scene.section in SECTIONS_AGAINST.get(entry.type, ()) else 0.0),
+    ]
+    kept = tuple((name, round(value, 3)) for name, value in parts if value)
+    return Candidate(entry.type, entry.name, round(sum(v for _, v in parts), 3), kept)
+
+
+def cue_score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> float | None:
+    """How strongly the nearest cue word of an attribute speaks to a quantity; None without one in reach."""
+    best: float | None = None
+    for hit in cues(scene, entry):
+        side_before = hit.use in ("before", "near") and hit.end <= quantity.start
+        side_after = hit.use in ("after", "near") and hit.start >= quantity.end
+        if not (side_before or side_after):
+            continue
+        left, right = (hit.end, quantity.start) if side_before else (quantity.end, hit.start)
+        if right - left > (REACH_BEFORE if side_before else REACH_AFTER):
+            continue
+        value = W.cue - W.cue_step * (right - left) - _between_cost(scene, left, right) + W.long_cue * (hit.end - hit.start - 1)
+        best = value if best is None else max(best, value)
+    return best
+
+
+def cues(scene: Scene, entry: AttributeEntry) -> Iterable[Hit]:
+    """The hits of an attribute's cue words, and of the vocabularies it names with an @."""
+    yield from (h for h in scene.hits if h.entry is entry and h.use in ("before", "after", "near"))
+    for use in ("before", "after", "near"):
+        kinds = {said[1:] for said in getattr(entry, use) if said.startswith("@")}
+        yield from (Hit(m.start, m.end, use, entry) for m in scene.mentions if m.kind in kinds)
+
+
+def never_share(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> float:
+    """How much (0 to 1) a word that means something else stands beside the quantity, with no other quantity nearer to it."""
+    worst = 0.0
+    for hit in scene.hits:
+        if hit.use != "never" or hit.entry is not entry:
+            continue
+        left, right = (hit.end, quantity.start) if hit.end <= quantity.start else (quantity.end, hit.start)
+        if left > right or right - left > REACH_NEVER or _others(scene, left, right):
+            continue
+        stop = any(w in (",", "and", "then") for w in scene.between(left, right))
+        worst = max(worst, (1.0 - 0.15 * (right - left)) * (0.4 if stop else 1.0))
+    return worst
+
+
+def _between_cost(scene: Scene, left: int, right: int) -> float:
+    commas = sum(word in (",", "and") for word in scene.between(left, right))
+    return W.comma * commas + W.other_quantity * _others(scene, left, right)
+
+
+def _others(scene: Scene, left: int, right: int) -> int:
+    return sum(left <= q.start and q.end <= right for q in scene.quantities if q.kind not in ("ordinal",))
+
+
+def anchors(scene: Scene, kind: str) -> list[tuple[int, int]]:
+    """Where a statement brings a kind of thing up."""
+    words = ANCHORS.get(kind, frozenset())
+    return [(m.start, m.end) for m in scene.mentions if m.kind in words or (m.kind == "opens" and m.value == kind)]
+
+
+def _distance(places: Sequence[tuple[int, int]], quantity: Quantity) -> int | None:
+    return min((max(start - quantity.end, quantity.start - end, 0) for start, end in places), default=None)
+
+
+def _anchor_score(scene: Scene, quantity: Quantity, kind: str) -> float:
+    if kind == "case":
+        return 0.3
+    distance = _distance(anchors(scene, kind), quantity)
+    if distance is not None:
+        return max(0.2, W.anchor - W.anchor_step * distance)
+    topical = kind in scene.topics or bool(ANCHORS.get(kind, frozenset()) & scene.topics)
+    return W.topic if topical else W.absent
+
+
+def _touches_anchor(scene: Scene, quantity: Quantity, kind: str) -> bool:
+    distance = _distance(anchors(scene, kind), quantity)
+    return distance is not None and distance <= 2
+
+
+def _range_score(quantity: Quantity, entry: AttributeEntry) -> float:
+    values = [v for v in (quantity.low, quantity.high, quantity.value) if isinstance(v, (int, float)) and not isinstance(v, bool)]
+    if not values or entry.usual is None:
+        return 0.0
+    if all(entry.usual[0] <= v <= entry.usual[1] for v in values):
+        return W.usual
+    hard = entry.hard or entry.usual
+    return 0.0 if all(hard[0] <= v <= hard[1] for v in values) else W.outside

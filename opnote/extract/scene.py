@@ -1,0 +1,102 @@
+"""One statement as the linker sees it: what may be used in it, and what the talk is about when it begins."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from opnote.language.model import Quantity
+from opnote.language.phrases import Hit
+from opnote.language.statements import Statement
+from opnote.language.talk import Talk
+from opnote.language.terms import Mention
+
+USABLE = frozenset({"done", "planned"})
+BONE_LASTS = 8  # statements after which a bone nobody has named again is no longer the topic
+
+
+@dataclass(frozen=True)
+class Scene:
+    """A statement with its usable mentions and quantities, in order; ``bone`` and ``structure`` are the topic it begins with."""
+
+    talk: Talk
+    statement: Statement
+    mentions: tuple[Mention, ...]
+    quantities: tuple[Quantity, ...]
+    hits: tuple[Hit, ...]
+    bone: Mention | None = None
+    structure: Mention | None = None
+    after_fixation: bool = False
+    topics: frozenset[str] = field(default_factory=frozenset)
+
+    def of(self, *kinds: str) -> list[Mention]:
+        """The mentions of some vocabularies."""
+        return [m for m in self.mentions if m.kind in kinds]
+
+    @cached_property
+    def words(self) -> tuple[str, ...]:
+        return self.talk.words[self.statement.start : self.statement.end]
+
+    def between(self, left: int, right: int) -> tuple[str, ...]:
+        """The words between two places."""
+        return self.talk.words[left:right]
+
+    @property
+    def section(self) -> str:
+        return self.statement.section
+
+
+def taken_back(talk: Talk) -> frozenset[tuple[int, int]]:
+    """Places of the values that the speaker took back."""
+    return frozenset((c.old.start, c.old.end) for c in talk.corrected)
+
+
+def scenes(talk: Talk, structures: frozenset[str]) -> Iterator[Scene]:
+    """Every statement in order, the topic moving with the talk.
+
+    ``structures`` are the ligaments of this operation: only they can become the topic.
+    """
+    gone = taken_back(talk)
+    bone: Mention | None = None
+    structure: Mention | None = None
+    bone_age = 0
+    fixed = False
+    previous: frozenset[str] = frozenset()
+    mentions, quantities, hits = _Window(talk.mentions), _Window(talk.quantities), _Window(talk.hits)
+    for statement in talk.statements:
+        usable = tuple(m for m in mentions.within(statement) if talk.stances[m.start].name in USABLE and (m.start, m.end) not in gone)
+        numbers = tuple(q for q in quantities.within(statement) if talk.stances[q.start].name in USABLE and (q.start, q.end) not in gone)
+        scene = Scene(talk, statement, usable, numbers, tuple(hits.within(statement)), bone, structure, fixed, previous)
+        yield scene
+        bones, ligaments = scene.of("bone"), [m for m in scene.of("structure") if m.value in structures]
+        bone, bone_age = (bones[-1], 0) if bones else (bone, bone_age + 1)
+        if bone_age > BONE_LASTS:
+            bone = None
+        structure = ligaments[-1] if ligaments else structure
+        if statement.section not in ("procedures", "preop diagnosis", "postop diagnosis", "indications", "plan"):
+            fixed = fixed or _fixes(scene)
+        previous = frozenset(m.value for m in scene.of("opens")) | frozenset(m.kind for m in scene.mentions)
+
+
+def _fixes(scene: Scene) -> bool:
+    """Whether something is fixed in this statement: from here on an examination is one after the reconstruction."""
+    screws = [m for m in scene.of("implant kind") if m.value != "suture tape"]
+    sizes = [q for q in scene.quantities if q.kind in ("pair", "angle", "force", "identifier")]
+    held = scene.of("rotation") or ("fixed" in scene.words and scene.of("stress"))
+    return bool((screws and sizes) or held)
+
+
+class _Window:
+    """Hands out the items of a sorted sequence statement by statement, each once: linear over a text."""
+
+    def __init__(self, items: Sequence[Mention] | Sequence[Quantity] | Sequence[Hit]) -> None:
+        self._items, self._at = items, 0
+
+    def within(self, statement: Statement) -> list:  # type: ignore[type-arg]
+        while self._at < len(self._items) and self._items[self._at].start < statement.start:
+            self._at += 1
+        first = self._at
+        while self._at < len(self._items) and self._items[self._at].start < statement.end:
+            self._at += 1
+        return list(self._items[first : self._at])

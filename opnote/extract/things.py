@@ -1,0 +1,192 @@
+"""The slots that a statement offers to each kind of thing, dealt to frames: grafts, tunnels, implants, fixation and the rest.
+
+What a kind needs beyond the attribute table is said here once, in words of the trade: when a tissue is a graft and not anatomy,
+when a load on the knee holds a fixation and when it tests a ligament.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from opnote.extract.frames import Frame, Slot, arrange
+from opnote.extract.linker import anchors
+from opnote.extract.model import Choice
+from opnote.extract.places import place
+from opnote.extract.scene import Scene
+from opnote.extract.slots import from_mention, near, won
+from opnote.language.terms import Mention
+
+Rule = Callable[[Scene, Sequence[Choice], frozenset[str]], list[Frame]]
+
+NOT_WORK = frozenset({"preop diagnosis", "postop diagnosis", "indications", "plan"})
+HARVEST = frozenset({"harvested", "harvest", "took", "taken", "graft", "grafts", "strip", "stripped", "stripper", "autograft", "allograft", "prepared", "thaw", "thawed",
+                     "strand", "strands", "doubled", "quadrupled", "whipstitched", "sized", "tendon", "tendons", "with", "using", "use"})  # fmt: skip
+HOLDING = frozenset({"fixed", "fix", "fixation", "fixing", "held", "hold", "holding", "screw", "tensioned", "tension", "pull", "pulled", "pulling", "secured", "tied", "seated",
+                     "advanced", "inserted", "goes", "going", "load", "push", "lock", "locked", "placed", "apply", "applied"})  # fmt: skip
+TESTING = frozenset({"opens", "opened", "opening", "gapping", "gapped", "gaps", "exam", "examination", "stable", "laxity", "grade", "tested", "testing", "test", "afterwards", "symmetric"})
+
+
+def dealt(scene: Scene, kind: str, slots: Sequence[Slot]) -> list[Frame]:
+    """Frames of one kind from the slots of a statement."""
+    return arrange(kind, scene.statement.index, slots, words=scene.talk.words)
+
+
+def tunnels(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]) -> list[Frame]:
+    """Tunnels and sockets: sizes, cortices and the landmark of the pin."""
+    if scene.section in NOT_WORK:
+        return []
+    slots = list(won(choices, "tunnel", scene.talk.corrected))
+    opened = bool(anchors(scene, "tunnel"))
+    pinned = any(w in ("pin", "wire", "guide", "guidewire", "pins", "k-wire", "socket", "tunnel", "insertion", "attachment", "origin") for w in scene.words)
+    if opened:
+        slots += [from_mention("cortices", m) for m in scene.of("cortices") if not _screwed(scene, m)]
+    if pinned or any(s.attribute == "landmark_mm" for s in slots):
+        slots += [from_mention("landmark", m) for m in scene.of("landmark") if m.value != "epicondyle" and not _cut(scene, m)]
+    if not slots:
+        return []
+    slots += [from_mention("bone", m) for m in scene.of("bone") if not any(m.start >= s.start and m.end <= s.end for s in slots)]
+    frames = [f for f in dealt(scene, "tunnel", slots) if set(f.slots) - {"bone"}]
+    place(scene, frames, bones=True, structures=structures)
+    return frames
+
+
+def _screwed(scene: Scene, mention: Mention) -> bool:
+    """Whether "both cortices" is said of a screw."""
+    distance = near(scene, "implant", mention)
+    own = min((max(s - mention.end, mention.start - e, 0) for s, e in anchors(scene, "tunnel") if (s, e) != (mention.start, mention.end)), default=None)
+    return distance is not None and (own is None or distance < own)
+
+
+def _cut(scene: Scene, mention: Mention) -> bool:
+    """Whether a landmark is where the skin is cut."""
+    distance = near(scene, "incision", mention)
+    return distance is not None and distance <= 8
+
+
+def implants(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]) -> list[Frame]:
+    """Implants: kind, size, material, identifiers, and whether they stayed in."""
+    if scene.section in NOT_WORK:
+        return []
+    kinds = scene.of("implant kind")
+    if any(m.value.endswith("screw") or m.value == "screw and washer" for m in kinds if m.value != "screw"):
+        kinds = [m for m in kinds if m.value != "screw"]
+    slots = [from_mention("kind", m) for m in kinds]
+    slots += [from_mention(name, m) for name, vocabulary in (("material", "material"), ("disposition", "implant disposition")) for m in scene.of(vocabulary)]
+    slots += list(won(choices, "implant", scene.talk.corrected))
+    slots += identifiers(scene, "implant")
+    if not slots:
+        return []
+    slots += [from_mention("bone", m) for m in scene.of("bone") if not any(m.start >= s.start and m.end <= s.end for s in slots)]
+    frames = [f for f in dealt(scene, "implant", slots) if set(f.slots) - {"bone"}]
+    place(scene, frames, bones=True, structures=structures)
+    return frames
+
+
+def grafts(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]) -> list[Frame]:
+    """Grafts: a tissue counts where it is spoken of as a graft, not as anatomy."""
+    if scene.section in NOT_WORK:
+        return []
+    slots = list(won(choices, "graft", scene.talk.corrected)) + identifiers(scene, "graft")
+    tissues = [m for m in scene.of("tissue") if _as_graft(scene, m)]
+    slots += [from_mention("tissue", m) for m in tissues]
+    if slots or any(w in ("graft", "grafts", "tendon", "tendons", "hamstring", "hamstrings", "reconstruction") for w in scene.words):
+        slots += [from_mention("source", m) for m in scene.of("source")]
+        slots += [from_mention("strands", m) for m in scene.of("strands")]
+    frames = dealt(scene, "graft", slots)
+    place(scene, frames, bones=False, structures=structures)
+    return frames
+
+
+def _as_graft(scene: Scene, mention: Mention) -> bool:
+    around = scene.talk.words[max(scene.statement.start, mention.start - 9) : min(scene.statement.end, mention.end + 9)]
+    own = scene.between(mention.start, mention.end)
+    return any(word in HARVEST for word in around if word not in own or word in ("graft",)) or scene.section == "procedures"
+
+
+def identifiers(scene: Scene, kind: str) -> list[Slot]:
+    """Lots, serials, references, tissue numbers and expiry dates that belong to one kind of thing in this statement."""
+    slots: list[Slot] = []
+    for quantity in scene.quantities:
+        if quantity.kind not in ("identifier", "date"):
+            continue
+        name = _identifier_name(scene, quantity.start, quantity.kind, kind)
+        if name and owner(scene, quantity.start, name) == kind:
+            slots.append(Slot(name, quantity.start, quantity.end, quantity.value, why=quantity.why))
+    return slots
+
+
+def _identifier_name(scene: Scene, start: int, what: str, kind: str) -> str | None:
+    """The attribute whose cue stands nearest before an identifier or a date."""
+    wanted = "date" if what == "date" else "identifier"
+    best: tuple[int, int, str] | None = None
+    for hit in scene.hits:
+        entry = hit.entry
+        if hit.use != "before" or hit.end > start or start - hit.end > 6 or getattr(entry, "value", None) != wanted or entry.type != kind:  # type: ignore[attr-defined]
+            continue
+        key = (hit.end, hit.end - hit.start, entry.name)  # type: ignore[attr-defined]
+        best = key if best is None or key[:2] > best[:2] else best
+    return best[2] if best else None
+
+
+def owner(scene: Scene, start: int, name: str) -> str:
+    """Whether a lot or an expiry is the graft's or an implant's: by what was spoken of last."""
+    if name == "tissue_id":
+        return "graft"
+    if name in ("serial", "reference"):
+        return "implant"
+    places = [(m.end, "graft" if m.kind in ("tissue", "source") else "implant") for m in scene.mentions
+              if m.kind in ("tissue", "source", "implant kind") and m.end <= start]  # fmt: skip
+    places += [(h.end, "graft") for h in scene.hits if h.use == "before" and getattr(h.entry, "name", "") == "tissue_id" and h.end <= start and h.end - h.start > 1]
+    if places:
+        return max(places)[1]
+    return "graft" if ({"tissue", "source"} & scene.topics or "graft" in scene.topics) and "implant kind" not in scene.topics else "implant"
+
+
+def tensionings(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]) -> list[Frame]:
+    """What was held when a graft was fixed: flexion, load, rotation, pull, cycles."""
+    if scene.section in NOT_WORK:
+        return []
+    slots = list(won(choices, "tensioning", scene.talk.corrected))
+    if holds(scene):
+        slots += [from_mention(name, m) for name in ("stress", "rotation") for m in scene.of(name)]
+    frames = dealt(scene, "tensioning", slots)
+    place(scene, frames, bones=False, structures=structures)
+    return frames
+
+
+def holds(scene: Scene) -> bool:
+    """Whether loads in this statement hold a fixation (and do not test a ligament)."""
+    held = sum(word in HOLDING for word in scene.words) + 2 * len(scene.of("rotation")) + 2 * any(q.kind == "force" for q in scene.quantities)
+    held += len(scene.of("implant kind"))
+    tested = sum(word in TESTING for word in scene.words) + 2 * len(scene.of("end point", "phase"))
+    tested += sum(m.kind == "result" for m in scene.mentions)
+    return held > tested
+
+
+def isometries(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]) -> list[Frame]:
+    """Tests of isometry before a tunnel is drilled."""
+    if scene.section in NOT_WORK:
+        return []
+    slots = list(won(choices, "isometry", scene.talk.corrected)) + [from_mention("result", m) for m in scene.of("isometry result")]
+    frames = dealt(scene, "isometry", slots)
+    place(scene, frames, bones=False, structures=structures)
+    return frames
+
+
+def incisions(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]) -> list[Frame]:
+    """Skin incisions with their length."""
+    slots = list(won(choices, "incision", scene.talk.corrected))
+    if not slots:
+        return []
+    slots += [from_mention("bone", m) for m in scene.of("bone")]
+    return [f for f in dealt(scene, "incision", slots) if "length_mm" in f.slots]
+
+
+RULES: dict[str, Rule] = {
+    "graft": grafts,
+    "tunnel": tunnels,
+    "implant": implants,
+    "tensioning": tensionings,
+    "isometry": isometries,
+    "incision": incisions,
+}

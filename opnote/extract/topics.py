@@ -1,0 +1,86 @@
+"""What goes on from statement to statement: a size that continues the last tunnel, a lot that belongs to the last screw, the one ligament."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from opnote.extract.frames import Frame, Slot
+from opnote.extract.scene import Scene
+from opnote.language.talk import Talk
+
+LASTS = {"implant": 4, "tunnel": 3, "graft": 12, "isometry": 3}  # statements over which a thing stays the topic
+NAMES = {"implant": ("kind",), "tunnel": (), "graft": ("tissue",), "isometry": ()}
+SHARED = frozenset({"graft", "tunnel", "implant", "tensioning", "isometry", "augmentation"})
+SCREWS = frozenset({"interference screw", "screw", "bone screw", "screw and washer"})
+
+
+def carry_on(frames: Sequence[Frame], told: Sequence[Scene], ligaments: frozenset[str], talk: Talk) -> list[Frame]:
+    """Joins frames that go on with an earlier one, and lends the kind of screw and the only ligament where they were left out."""
+    out: list[Frame] = []
+    last: dict[str, Frame] = {}
+    for frame in sorted(frames, key=lambda f: (f.statement, f.start)):
+        previous = last.get(frame.type)
+        if previous is not None and goes_on(previous, frame):
+            for name, slot in frame.slots.items():
+                if name not in previous.slots or previous.slots[name].inherited:
+                    previous.slots[name] = slot
+            previous.statement = frame.statement
+            continue
+        out.append(frame)
+        if frame.type in LASTS:
+            last[frame.type] = frame
+    _kinds_of_screws(out)
+    _only_ligament(out, told, ligaments)
+    return out
+
+
+def goes_on(previous: Frame, frame: Frame) -> bool:
+    """Whether a frame names nothing new and contradicts nothing of the last of its kind."""
+    if frame.type not in LASTS or frame.statement - previous.statement > LASTS[frame.type]:
+        return False
+    if any(name in frame.slots and not frame.slots[name].inherited for name in NAMES[frame.type]) and frame.statement != previous.statement:
+        return False
+    if frame.type == "implant" and "diameter_mm" in frame.slots and "kind" not in frame.slots:
+        held = previous.slots.get("diameter_mm")
+        if held is None and previous.get("kind") in SCREWS:
+            return True
+    return all(
+        name not in previous.slots or previous.slots[name].same(slot) or slot.inherited or previous.slots[name].inherited
+        for name, slot in frame.slots.items()
+    )  # fmt: skip
+
+
+def _kinds_of_screws(frames: Sequence[Frame]) -> None:
+    """A size or a bare "screw" without a kind is of the kind of screw that was named last, else next."""
+    screws = [f for f in frames if f.type == "implant" and f.get("kind") in ("interference screw", "screw and washer", "bone screw")]
+    for frame in frames:
+        if frame.type != "implant" or frame.get("kind") not in (None, "screw"):
+            continue
+        if not ({"diameter_mm", "length_mm"} <= set(frame.slots) or frame.get("kind") == "screw"):
+            continue
+        named = [s for s in screws if s.start <= frame.start] or screws
+        interference = [s for s in named if s.get("kind") == "interference screw"] or named
+        if interference:
+            slot = interference[-1 if interference[-1].start <= frame.start else 0].slots["kind"]
+            frame.slots["kind"] = Slot("kind", slot.start, slot.end, slot.value, inherited=True, why=("the kind of screw last named",))
+        elif frame.get("material") in ("PEEK", "biocomposite", "bioabsorbable") or _looks_like_interference(frame):
+            own = frame.slots.get("kind") or frame.slots["diameter_mm"]
+            frame.slots["kind"] = Slot("kind", own.start, own.end, "interference screw", inherited=True, why=("a screw of this size or material in a tunnel",))
+
+
+def _looks_like_interference(frame: Frame) -> bool:
+    diameter, length = frame.get("diameter_mm"), frame.get("length_mm")
+    return isinstance(diameter, float) and isinstance(length, float) and 5 <= diameter <= 12 and 15 <= length <= 40
+
+
+def _only_ligament(frames: Sequence[Frame], told: Sequence[Scene], ligaments: frozenset[str]) -> None:
+    """Where one ligament only is worked on, every graft, tunnel and implant is its own; the words are those that name it."""
+    if len(ligaments) != 1:
+        return
+    named = next((f.slots["structure"] for f in frames if f.type == "procedure" and f.get("structure") in ligaments), None)
+    if named is None:
+        return
+    for frame in frames:
+        if frame.type in SHARED and "structure" not in frame.slots:
+            frame.slots["structure"] = Slot("structure", named.start, named.end, named.value, inherited=True, why=("the only ligament worked on",))
+    _ = told
