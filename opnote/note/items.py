@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import inf
 
 from opnote.note.cells import cell, named
 from opnote.note.labels import Labels, capitalised
-from opnote.note.layout import EVERYTHING, Layout, SectionPlan
+from opnote.note.layout import EVERYTHING, Layout, Order, SectionPlan
 from opnote.note.model import Cell, Item, Line, Value
 from opnote.note.wording import NOT_DICTATED, values_of
 from opnote.record.model import Attribute, Entity, Record
@@ -47,27 +46,21 @@ def _gaps(record: Record) -> dict[tuple[str, str | None], frozenset[str]]:
 
 
 def entities_of(plan: SectionPlan, *, record: Record, layout: Layout) -> tuple[Entity, ...]:
-    """The entities a section shows, in the order of the talk, or of their weeks where a column tells weeks."""
+    """The entities a section shows, in the plan's order, else in that of the talk."""
     if plan.type is None or plan.lines:
         return ()
     if plan.type == EVERYTHING:
         shown = layout.shown_types()
         return tuple(entity for entity in record.entities if entity.type not in shown)
-    weeks = next((column.attributes for column in plan.column if column.form == "weeks"), None)
-    found = record.of(plan.type)
-    return tuple(sorted(found, key=lambda entity: _weeks(entity, weeks))) if weeks else found
+    return tuple(sorted(record.of(plan.type), key=lambda entity: [_rank(entity, order) for order in plan.order]))
 
 
-def _weeks(entity: Entity, names: Sequence[str]) -> tuple[float, float]:
-    start, end = (_first_number(entity.attributes.get(name)) for name in names[:2])
-    return (0.0 if start is None else start, inf if end is None else end)
-
-
-def _first_number(attribute: Attribute | None) -> float | None:
-    if attribute is None:
-        return None
-    found = next((held for held in (attribute.value, attribute.low, attribute.high) if isinstance(held, int | float)), None)
-    return None if found is None else float(found)
+def _rank(entity: Entity, order: Order) -> tuple[int, float, str]:
+    attribute = entity.attributes.get(order.by)
+    held = None if attribute is None else next((one for one in (attribute.value, attribute.low, attribute.high) if one is not None), None)
+    if isinstance(held, int | float):
+        return (0, float(held), "")
+    return (0, 0.0, held) if isinstance(held, str) else (-1 if order.unsaid == "first" else 1, 0.0, "")
 
 
 def _names(record: Record, layout: Layout) -> dict[str, str]:

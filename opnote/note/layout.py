@@ -27,6 +27,13 @@ class Column(_Closed):
     form: ColumnForm = "plain"
 
 
+class Order(_Closed):
+    """An attribute by which the items of a section are put in order, and where those stand that have none."""
+
+    by: str
+    unsaid: Literal["first", "last"] = "last"
+
+
 class SectionPlan(_Closed):
     """A part of the note; the fields are explained at the head of ``note.toml``."""
 
@@ -37,6 +44,7 @@ class SectionPlan(_Closed):
     lines: tuple[str, ...] = ()
     expected: tuple[str, ...] = ()
     rest: bool = False
+    order: tuple[Order, ...] = ()
     text: tuple[str, ...] = ()
     optional: bool = False
     column: tuple[Column, ...] = ()

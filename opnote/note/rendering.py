@@ -10,6 +10,7 @@ import re
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, TemplateNotFound, TemplateSyntaxError, UndefinedError
+from markupsafe import Markup, escape
 
 from opnote.errors import TemplateError
 from opnote.note.labels import capitalised
@@ -45,7 +46,8 @@ def _environment(folder: Path) -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
-    environment.filters.update(md=markdown, css_string=css_string, cap=capitalised, by_thing=lambda rows: tuple(rows_by_thing(rows)))
+    environment.filters.update(md=markdown, css_string=css_string, cap=capitalised, unbroken=unbroken)
+    environment.filters["by_thing"] = lambda rows: tuple(rows_by_thing(rows))
     return environment
 
 
@@ -62,6 +64,20 @@ def markdown(text: str) -> str:
 def _escaped_start(found: re.Match[str]) -> str:
     blank, mark, count, end = found.groups()
     return f"{blank}\\{mark}" if mark else f"{blank}{count}\\{end}"
+
+
+_MEASURED = re.compile(r"(\S*\d\S*(?: (?:mm|N|mL|mmHg|min|weeks?|days?)(?![^\s,\])]))?)")
+
+
+def unbroken(text: str) -> Markup:
+    """Text as HTML in which no identifier, date or number with its unit is broken at the end of a line.
+
+    >>> str(unbroken("lot K4-1 & 8 mm"))
+    'lot <span class="whole">K4-1</span> &amp; <span class="whole">8 mm</span>'
+    """
+    whole = Markup('<span class="whole">{}</span>')
+    parts = (whole.format(part) if index % 2 else escape(part) for index, part in enumerate(_MEASURED.split(text)))
+    return Markup("").join(parts)
 
 
 def css_string(text: str) -> str:

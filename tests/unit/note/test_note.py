@@ -96,6 +96,17 @@ def test_the_aftercare_stands_in_the_order_of_its_weeks(record: Record) -> None:
     assert [row(note, "aftercare", number)["When"] for number in (1, 2, 3)] == ["up to 2 weeks", "up to 6 weeks", "at 10 days"]
 
 
+def test_events_stand_in_the_order_of_their_clocks(bare: Record) -> None:
+    def event(name: str, clock: str | None) -> Entity:
+        evidence = (Evidence(source="dictation", chars=(0, 1), quote="x"),)
+        said = {"name": name} | ({"clock": clock} if clock else {})
+        return Entity(id=name, type="event", attributes={key: Attribute(value=value, evidence=evidence) for key, value in said.items()})
+
+    events = (event("time out", None), event("incision", "08:33"), event("antibiotic given", "07:36"))
+    note = compose(bare.model_copy(update={"entities": events}))
+    assert [row(note, "times", number)["Event"] for number in (1, 2, 3)] == ["antibiotic given", "incision", "time out"]
+
+
 def test_attributes_and_types_without_a_place_are_shown_all_the_same(bare: Record) -> None:
     def said(value: str) -> Attribute:
         return Attribute(value=value, evidence=(Evidence(source="dictation", chars=(0, 1), quote="x"),))
