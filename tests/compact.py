@@ -1,7 +1,7 @@
 """Records for tests, from compact entities: ``{"type": "case", "side": "left"}``.
 
 A value may be a scalar, a list of strings, or a table: ``value`` (or ``low`` and ``high``, or ``candidates``: a list of such
-tables), ``quote`` (the words; the value itself where absent), ``at`` (seconds), ``approximate``. The words are laid out one
+tables), ``quote`` (the words; the value itself where absent), ``at`` (seconds), ``approximate``, ``said`` (before conversion). The words are laid out one
 after the other as the text of one dictation, ten seconds apart, so that quotes, places and seconds are true of it.
 ``id`` and ``links`` of an entity are optional.
 """
@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from opnote.record.model import AccountRow, Attribute, Candidate, Entity, Evidence, MadeBy, Record, Repair, Source
+from opnote.record.model import AccountRow, Attribute, Candidate, Entity, Evidence, MadeBy, Record, Repair, Said, Source
 
 Compact = Mapping[str, Any]
 SECONDS_APART = 10.0
@@ -63,6 +63,7 @@ def _attribute(said: Any, text: Text) -> Attribute:
         low=table.get("low"),
         high=table.get("high"),
         approximate=table.get("approximate", False),
+        said=Said(**table["said"]) if "said" in table else None,
         evidence=(words,),
     )
 

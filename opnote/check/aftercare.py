@@ -50,3 +50,33 @@ def weeks_run_backwards(record: Record, known: Knowledge) -> Iterator[Doubt]:
             yield Doubt(f"The plan for {thing(item)} runs from week {number(start)} ({cited(item, 'from_weeks')}) to week {number(end)} "
                         f"({cited(item, 'to_weeks')}). Which weeks were meant?",
                         about(item, "from_weeks", "to_weeks"), evidence(item, "from_weeks", "to_weeks"))  # fmt: skip
+
+
+@check("CARE03", "deep-bending-too-early", severity="ask", kind="conflict",
+       source="flexion to 90 degrees for 4 to 6 weeks after meniscus repair (BMJ Open SEM review, table 2) and PCL (clinic protocols)")  # fmt: skip
+def deep_bending_too_early(record: Record, known: Knowledge) -> Iterator[Doubt]:
+    """The plan lets the knee bend beyond 90 degrees in the weeks in which a repair must be spared.
+
+    Why: deep flexion loads the posterior meniscus and the PCL; the angle or the weeks may be misheard.
+
+    Silent when: no meniscus was repaired and no PCL reconstructed; no weeks were said, or later ones; the angle is not settled.
+    """
+    if not _spared_in_flexion(record):
+        return
+    for item in record.of("postop"):
+        high, end = exact(item, "high_deg"), exact(item, "to_weeks")
+        if high is None or end is None or high <= known.limits["early-flexion"].high or end > known.limits["flexion-spared-weeks"].high:
+            continue
+        yield Doubt(f"The plan bends the knee to {number(high)}° ({cited(item, 'high_deg')}) within {number(end)} weeks "
+                    f"({cited(item, 'to_weeks')}), after {_spared_in_flexion(record)}. Is that the plan?",
+                    about(item, "high_deg", "to_weeks"), evidence(item, "high_deg", "to_weeks"))  # fmt: skip
+
+
+def _spared_in_flexion(record: Record) -> str:
+    """What of the operation wants the knee spared from deep bending; "" where nothing does."""
+    for procedure in record.of("procedure"):
+        if "PCL" in structures(procedure) and "reconstruction" in texts(procedure, "action"):
+            return "a PCL reconstruction"
+        if "repair" in texts(procedure, "action") and any("meniscus" in name for name in structures(procedure)):
+            return "a meniscus repair"
+    return ""

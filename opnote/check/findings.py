@@ -61,9 +61,9 @@ def looser_after(record: Record, known: Knowledge) -> Iterator[Doubt]:
 
 
 def _treated(record: Record, known: Knowledge, exam: str) -> bool:
-    side = "medial" if exam == "valgus stress" else "lateral"
+    """Whether a structure that the examination tests was reconstructed or repaired."""
     treated = {n for p in record.of("procedure") if texts(p, "action") & {"reconstruction", "repair"} for n in structures(p)}
-    return any(known.structures[name].compartment == side for name in treated if name in known.structures)
+    return any(known.structures[name].exam == exam for name in treated if name in known.structures)
 
 
 def _openings(record: Record, exam: str, phase: str) -> dict[tuple[float, float] | None, Entity | None]:
@@ -98,3 +98,49 @@ def grade_against_millimetres(record: Record, known: Knowledge) -> Iterator[Doub
         yield Doubt(f"Grade {grade} ({cited(finding, 'grade')}) stands beside {amount(finding, 'opening_mm')} of opening "
                     f"({cited(finding, 'opening_mm')}); that grade is {bounds}. Which is right?",
                     about(finding, "grade", "opening_mm"), evidence(finding, "grade", "opening_mm"))  # fmt: skip
+
+
+@check("FIND04", "lax-on-the-side-that-was-not-treated", severity="ask", kind="implausible",
+       source="valgus stress tests the medial side, varus the lateral: common practice; openings: LaPrade 2010 AJSM")  # fmt: skip
+def lax_on_the_untreated_side(record: Record, known: Knowledge) -> Iterator[Doubt]:
+    """The knee opened widely on one side before the operation, and only the other side was treated.
+
+    Why: "varus" and "valgus" are heard for one another in the examination too.
+
+    Silent when: both sides, or neither, were treated; the treated side opened as well; the opening was small or not measured.
+    """
+    for exam, other in (("valgus stress", "varus stress"), ("varus stress", "valgus stress")):
+        if _treated(record, known, exam) or not _treated(record, known, other):
+            continue
+        wide = [finding for finding in record.of("finding") if word(finding, "phase") == "before" and _wide(finding, known)]
+        here = [finding for finding in wide if word(finding, "exam") == exam]
+        if here and not any(word(finding, "exam") == other for finding in wide):
+            side = "medial" if exam == "valgus stress" else "lateral"
+            yield Doubt(f"Under {exam} ({cited(here[0], 'exam')}) the knee opened {amount(here[0], 'opening_mm')} "
+                        f"({cited(here[0], 'opening_mm')}), but nothing on the {side} side was treated. Was it {other}?",
+                        about(here[0], "exam", "opening_mm"), evidence(here[0], "exam", "opening_mm"))  # fmt: skip
+
+
+def _wide(finding: Entity, known: Knowledge) -> bool:
+    opening = spread(finding, "opening_mm")
+    return opening is not None and opening.low >= known.limits["wide-opening"].low
+
+
+@check("FIND05", "still-lax-at-the-end", severity="ask", kind="implausible",
+       source="after fixation a grade of 0 or 1+ and at most 2 mm more than the other side are expected: common practice; LaPrade 2018 AJSM")  # fmt: skip
+def still_lax(record: Record, known: Knowledge) -> Iterator[Doubt]:
+    """The knee is still lax in the examination after the reconstruction.
+
+    Why: it is either a slip, or something the next surgeon must find explained.
+
+    Silent when: the grade is 0 or 1 and the opening small; the examination has no such grades; it was made before.
+    """
+    for finding in record.of("finding"):
+        if word(finding, "phase") != "after" or not texts(finding, "exam") & known.members("exams-graded-by-opening"):
+            continue
+        grade, opening = (word(finding, "grade") or "").rstrip("+AB"), spread(finding, "opening_mm")
+        name = "grade" if grade in ("2", "3") else "opening_mm"
+        if name == "grade" or (opening and opening.low > known.limits["residual-opening"].high):
+            what = f"grade {word(finding, 'grade')}" if name == "grade" else f"{amount(finding, 'opening_mm')} of opening"
+            yield Doubt(f"After the reconstruction the {word(finding, 'exam')} examination still shows {what} ({cited(finding, name)}). "
+                        "Is that right?", about(finding, name), evidence(finding, name, "exam", "phase"))  # fmt: skip

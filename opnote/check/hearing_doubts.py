@@ -6,8 +6,7 @@ from collections.abc import Iterator
 
 from opnote.check.knowledge import Knowledge
 from opnote.check.model import Doubt, check
-from opnote.check.profiles import texts
-from opnote.check.reading import about, structures
+from opnote.check.reading import about
 from opnote.check.wording import cite, thing
 from opnote.record.model import Attribute, Entity, Evidence, Record, Repair
 
@@ -19,15 +18,14 @@ def value_on_a_repaired_word(record: Record, known: Knowledge) -> Iterator[Doubt
 
     Why: reading "various" as varus is likely right, but the other member of the pair reverses the meaning.
 
-    Silent when: the repair is not marked to be asked about; no value rests on the word. It is only worth knowing (info) where the
-    anatomy agrees with the word as read: varus for a medial graft.
+    Silent when: the repair is not marked to be asked about; no value rests on the word.
     """
     for repair in record.repairs:
         if not repair.ask:
             continue
         for entity, name, words in _resting(record, repair):
             yield Doubt(f"“{repair.heard}” was read as “{repair.read_as}” for the {thing(entity)} ({cite((words,))}). Is that right?",
-                        about(entity, name), (words,), severity="info" if _agrees(known, entity, name) else "ask")  # fmt: skip
+                        about(entity, name), (words,))  # fmt: skip
 
 
 def _resting(record: Record, repair: Repair) -> Iterator[tuple[Entity, str, Evidence]]:
@@ -47,8 +45,3 @@ def _holds(attribute: Attribute, read_as: str) -> bool:
     values = attribute.value if isinstance(attribute.value, tuple) else (attribute.value,)
     words = set(read_as.lower().split())
     return any(isinstance(value, str) and words & set(value.lower().split()) for value in values)
-
-
-def _agrees(known: Knowledge, entity: Entity, name: str) -> bool:
-    wanted = {known.structures[s].stress for s in structures(entity) if s in known.structures}
-    return name == "stress" and texts(entity, name) == wanted

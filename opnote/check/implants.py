@@ -7,10 +7,11 @@ from collections.abc import Iterator
 
 from opnote.check.knowledge import Knowledge
 from opnote.check.model import Doubt, check
-from opnote.check.reading import about, case_of, evidence, in_place, word
+from opnote.check.reading import about, case_of, evidence, exact, in_place, word
 from opnote.check.wording import cited, thing
-from opnote.record.model import Record
+from opnote.record.model import Entity, Record
 
+DOSE = re.compile(r"(\d+(?:\.\d+)?) (g|mg)")
 DATE = re.compile(r"\d{4}-\d\d(-\d\d)?")
 
 
@@ -52,3 +53,52 @@ def incorrect_count(record: Record, known: Knowledge) -> Iterator[Doubt]:
     if case and word(case, "counts") == "incorrect":
         yield Doubt(f"The counts were said to be incorrect ({cited(case, 'counts')}). What was done about it?",
                     about(case, "counts"), evidence(case, "counts"))  # fmt: skip
+
+
+@check("IMPL03", "one-lot-for-two-devices", severity="ask", kind="conflict",
+       source="common practice: a lot is one kind and one size; identifiers are read out from stickers one after the other")  # fmt: skip
+def one_lot_for_two_devices(record: Record, known: Knowledge) -> Iterator[Doubt]:
+    """Two devices of different kind or size carry the same lot or serial number.
+
+    Why: one sticker was read twice, or credited to the wrong device; a recall would miss one of them.
+
+    Silent when: the devices agree in kind and size, or one of them lacks a size; a number is not settled.
+    """
+    for name in ("lot", "serial"):
+        seen: dict[str, Entity] = {}
+        for device in record.of("implant"):
+            number = word(device, name)
+            if number is None:
+                continue
+            first = seen.setdefault(number, device)
+            if _differ(first, device):
+                yield Doubt(f"{known.label('implant', name).capitalize()} {number} was said for the {thing(first)} ({cited(first, name)}) and "
+                            f"for the {thing(device)} ({cited(device, name)}). Which device is it?",
+                            (*about(first, name), *about(device, name)), evidence(first, name) + evidence(device, name))  # fmt: skip
+
+
+def _differ(one: Entity, other: Entity) -> bool:
+    """Whether two devices were said with a different kind, or a different size in a dimension that both have."""
+    kinds = {word(one, "kind"), word(other, "kind")} - {None}
+    sizes = (({exact(one, size), exact(other, size)} - {None}) for size in ("diameter_mm", "length_mm"))
+    return len(kinds) > 1 or any(len(held) > 1 for held in sizes)
+
+
+@check("IMPL04", "dose-outside-what-is-given", severity="ask", kind="implausible",
+       source="cefazolin 2 g, 3 g above 120 kg; vancomycin 15 mg/kg: pharmacy teaching page and hospital guideline notes")  # fmt: skip
+def dose_outside(record: Record, known: Knowledge) -> Iterator[Doubt]:
+    """The dose of the antibiotic is far from what is given of it.
+
+    Why: "milligrams" and "grams", and a lost decimal point, change the dose a thousandfold or tenfold.
+
+    Silent when: no dose is known for the drug (limits ``dose-g-DRUG``); drug or dose is not settled, or two drugs were said.
+    """
+    case = case_of(record)
+    drug, dose = (word(case, "antibiotic"), DOSE.fullmatch(word(case, "antibiotic_dose") or "")) if case else (None, None)
+    limit = known.limits.get(f"dose-g-{drug}")
+    if case is None or dose is None or limit is None:
+        return
+    grams = float(dose[1]) / (1000 if dose[2] == "mg" else 1)
+    if not limit.low <= grams <= limit.high:
+        yield Doubt(f"The dose of {drug} was said as {dose[0]} ({cited(case, 'antibiotic_dose')}). Is that right?",
+                    about(case, "antibiotic_dose"), evidence(case, "antibiotic", "antibiotic_dose"))  # fmt: skip

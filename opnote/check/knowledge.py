@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -31,6 +31,7 @@ class Structure(Sourced):
     compartment     medial, lateral, central or patellar
     bones           bones its tunnels and implants can stand in
     never_stress    stresses under which its fixation makes no sense; ``stress`` is the one that closes its side
+    exam            the examination that opens the knee when it is torn
     never_rotation  rotations of the tibia that slacken its graft
     never_landmark  landmarks of the other side; ``but_landmark`` lists ``BONE LANDMARK`` pairs that are all the same measured from
     """
@@ -38,6 +39,7 @@ class Structure(Sourced):
     compartment: Literal["medial", "lateral", "central", "patellar"]
     bones: tuple[Text, ...]
     stress: str = ""
+    exam: str = ""
     never_stress: tuple[Text, ...] = ()
     never_rotation: tuple[Text, ...] = ()
     never_landmark: tuple[Text, ...] = ()
@@ -94,21 +96,33 @@ class WordList(Sourced):
     members: Annotated[tuple[Text, ...], Field(min_length=1)]
 
 
-TABLES: dict[str, type[Entry]] = {"structure": Structure, "range": Range, "limit": Limit, "order": Order, "list": WordList}
+class Off(Sourced):
+    """A check (``id``) that a site has switched off; the source says who decided it."""
+
+
+TABLES: dict[str, type[Entry]] = {
+    "structure": Structure,
+    "range": Range,
+    "limit": Limit,
+    "order": Order,
+    "list": WordList,
+    "off": Off,
+}
 E_ = TypeVar("E_", bound=Entry)
 
 
 @dataclass(frozen=True)
 class Knowledge:
-    """All of it, by id; ``attributes`` is the lexicon's attribute table."""
+    """All of it, by id; ranges by type and attribute; ``attributes`` is the lexicon's attribute table."""
 
     structures: Mapping[str, Structure]
-    ranges: tuple[Range, ...]
+    ranges: Mapping[tuple[str, str], tuple[Range, ...]]
     limits: Mapping[str, Limit]
     orders: tuple[Order, ...]
     lists: Mapping[str, WordList]
     attributes: Mapping[tuple[str, str], AttributeEntry]
     profiles: Profiles
+    off: tuple[str, ...] = ()
 
     def members(self, name: str) -> frozenset[str]:
         """The words of a list."""
@@ -133,13 +147,23 @@ def knowledge_of(lexicon: Lexicon, *, folders: Sequence[Path] = ()) -> Knowledge
 
     return Knowledge(
         structures=of("structure", Structure),
-        ranges=tuple(of("range", Range).values()),
+        ranges=_by_attribute(of("range", Range).values()),
         limits=of("limit", Limit),
         orders=tuple(of("order", Order).values()),
         lists=of("list", WordList),
         attributes=lexicon.attributes,
         profiles=read_profiles([root / "profiles" for root in roots]),
+        off=tuple(of("off", Off)),
     )
+
+
+def _by_attribute(ranges: Iterable[Range]) -> dict[tuple[str, str], tuple[Range, ...]]:
+    """Ranges under their type and attribute, those with the most conditions first."""
+    found: dict[tuple[str, str], tuple[Range, ...]] = {}
+    for bounds in sorted(ranges, key=lambda bounds: -len(bounds.where)):
+        key = (bounds.type, bounds.attribute)
+        found[key] = (*found.get(key, ()), bounds)
+    return found
 
 
 @cache

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from opnote.check.knowledge import Knowledge, Range
 from opnote.check.model import Doubt, check
 from opnote.check.profiles import fits
-from opnote.check.reading import Spread, about, evidence, in_place, spread
+from opnote.check.reading import Spread, about, evidence, exact, in_place, spread
 from opnote.check.slips import fitting
 from opnote.check.wording import amount, cited, listed, measure, number, thing
 from opnote.record.model import Entity, Record
@@ -63,9 +63,9 @@ def impossible(known: Knowledge, entity: Entity, name: str) -> bool:
 
 def range_of(known: Knowledge, entity: Entity, name: str) -> Range | None:
     """The range with the most conditions that an entity fits; the attribute table's own where none does."""
-    found = [r for r in known.ranges if (r.type, r.attribute) == (entity.type, name) and fits(entity, r.where)]
-    if found:
-        return max(found, key=lambda r: len(r.where))
+    for bounds in known.ranges.get((entity.type, name), ()):
+        if fits(entity, bounds.where):
+            return bounds
     entry = known.attributes.get((entity.type, name))
     if entry is None or not (entry.usual or entry.hard):
         return None
@@ -88,3 +88,22 @@ def _doubt(known: Knowledge, entity: Entity, name: str, pair: Pair, bounds: Rang
     asked = f"Was it {listed((measure(hint, name) for hint in hints), last='or')}?" if hints else "Is that right?"
     return Doubt(f"The {known.label(entity.type, name)}{of} was said as {amount(entity, name)} ({cited(entity, name)}), outside "
                  f"{number(pair[0])} to {measure(pair[1], name)}. {asked}", about(entity, name), evidence(entity, name))  # fmt: skip
+
+
+@check("RANGE03", "size-that-is-not-made", severity="ask", kind="implausible",
+       source="reamers and dilators come in half millimetres from 4.5 to 13: common practice; quarter sizes are let pass")  # fmt: skip
+def size_not_made(record: Record, known: Knowledge) -> Iterator[Doubt]:
+    """A tunnel was reamed to a size that no reamer has.
+
+    Why: "7.2" is rarely a reamer and often "7.5" or "7 by 20" misheard.
+
+    Silent when: the size was converted from another unit; it is a quarter of a millimetre, below the sizes of reamers, a range,
+    approximate, or impossible by itself (RANGE01).
+    """
+    for tunnel in record.of("tunnel"):
+        wide = exact(tunnel, "diameter_mm")
+        if wide is None or wide < known.limits["smallest-reamer"].low or wide * 4 == int(wide * 4):
+            continue
+        if tunnel.attributes["diameter_mm"].said is None and not impossible(known, tunnel, "diameter_mm"):
+            yield Doubt(f"The {thing(tunnel)} is {amount(tunnel, 'diameter_mm')} wide ({cited(tunnel, 'diameter_mm')}), a size reamers are "
+                        "not made in. Which size was it?", about(tunnel, "diameter_mm"), evidence(tunnel, "diameter_mm"))  # fmt: skip

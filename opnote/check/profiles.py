@@ -41,7 +41,7 @@ class Per(BaseModel):
 class Element(Entry):
     """Something a note must say.
 
-    of       the entity type that carries it; every entity of it is looked at, except those that fit ``unless``
+    of       the entity type that carries it; every entity of it that fits ``where`` is looked at, except those that fit ``unless``
     any_of   attributes of which one must have been said; empty: one entity of the type is enough
     per      see ``Per``: then the element is looked for once for each value
     about    the attribute that the finding names (the first of ``any_of``)
@@ -50,6 +50,7 @@ class Element(Entry):
     label: Text
     of: Text
     any_of: tuple[Text, ...] = ()
+    where: dict[str, tuple[str, ...]] = Field(default_factory=dict)
     unless: dict[str, tuple[str, ...]] = Field(default_factory=dict)
     per: Per | None = None
     severity: Severity
@@ -139,7 +140,7 @@ def texts(entity: Entity, name: str) -> frozenset[str]:
 
 def unsaid(record: Record, element: Element, rows: tuple[str, ...]) -> Iterator[Unsaid]:
     """What a record leaves unsaid of one element."""
-    entities = record.of(element.of)
+    entities = [entity for entity in record.of(element.of) if fits(entity, element.where)]
     if element.per:
         yield from (Unsaid(element, rows, None, value) for value in _lacking(record, element, element.per))
     elif not element.any_of or (element.of == "case" and not entities):

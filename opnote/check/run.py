@@ -25,9 +25,14 @@ def run(
     """
     known = knowledge or built_in()
     known = replace(known, profiles=known.profiles.select(profiles))
-    left_out = {find(name).id for name in off}
+    left_out = set(rules_off(known, off))
     found = [_finding(check, doubt) for check in checks() if check.id not in left_out for doubt in check.function(record, known)]
     return tuple(sorted(found, key=_order))
+
+
+def rules_off(knowledge: Knowledge, off: Collection[str] = ()) -> tuple[str, ...]:
+    """The ids of the checks that are left out, by the site's lexicon or by name, for the note to say so."""
+    return tuple(sorted({find(name).id for name in (*knowledge.off, *off)}))
 
 
 def find(name: str) -> Check:

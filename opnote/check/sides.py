@@ -92,8 +92,8 @@ def wrong_side_of_the_knee(record: Record, known: Knowledge) -> Iterator[Doubt]:
             continue
         landmark, bone = word(tunnel, "landmark"), word(tunnel, "bone")
         if landmark in structure.never_landmark and f"{bone} {landmark}" not in structure.but_landmark:
-            yield Doubt(f"The {thing(tunnel)} was placed from the {landmark} ({cited(tunnel, 'landmark')}), but the {served(tunnel)} is "
-                        f"{structure.compartment}. Which landmark was meant?",
+            yield Doubt(f"The {thing(tunnel)} was placed from the {landmark} ({cited(tunnel, 'landmark')}), which is not on the side "
+                        f"of the {served(tunnel)}. Which landmark was meant?",
                         about(tunnel, "landmark", "structure"), evidence(tunnel, "landmark", "structure"))  # fmt: skip
         elif bone is not None and bone not in structure.bones:
             yield Doubt(f"A tunnel in the {bone} ({cited(tunnel, 'bone')}) was said for the {served(tunnel)}, which attaches to the "

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from opnote.check import built_in, knowledge_of, run
+from opnote.check import built_in, knowledge_of, rules_off, run
 from opnote.check.profiles import read_profiles
 from opnote.errors import LexiconError
 from opnote.lexicon import load
@@ -86,7 +86,7 @@ def test_a_row_that_names_an_unknown_element_is_a_fault(tmp_path: Path) -> None:
 
 def test_what_is_usual_is_possible_and_known_structures_fit_their_ranges() -> None:
     known = built_in()
-    for bounds in known.ranges:
+    for bounds in (bounds for found in known.ranges.values() for bounds in found):
         assert set(bounds.where.get("structure", ())) <= set(known.structures)
     for structure in known.structures.values():
         assert structure.stress not in structure.never_stress
@@ -96,3 +96,17 @@ def test_every_required_element_is_asked_for_by_a_profile() -> None:
     known = built_in()
     asked = {name for row in known.profiles.rows for name in row.elements}
     assert asked == set(known.profiles.elements)
+
+
+def test_ranges_with_more_conditions_are_tried_first() -> None:
+    for found in built_in().ranges.values():
+        conditions = [len(bounds.where) for bounds in found]
+        assert conditions == sorted(conditions, reverse=True)
+
+
+def test_a_site_switches_a_rule_off_and_the_note_can_say_so(tmp_path: Path) -> None:
+    off = '[[off]]\nid = "SIDE01"\nsource = "decided by the site"\n'
+    known = knowledge_of(load(), folders=[_folder(tmp_path, "site.toml", off)])
+    record = record_of([{"type": "case", "side": {"candidates": ["left", "right"]}}])
+    assert "SIDE01" not in {finding.rule for finding in run(record, knowledge=known)}
+    assert rules_off(known, ("said-two-ways",)) == ("SAID01", "SIDE01")
