@@ -1,8 +1,9 @@
 """Records for tests, from compact entities: ``{"type": "case", "side": "left"}``.
 
 A value may be a scalar, a list of strings, or a table: ``value`` (or ``low`` and ``high``, or ``candidates``: a list of such
-tables), ``quote`` (the words; the value itself where absent), ``at`` (seconds), ``approximate``, ``said`` (before conversion). The words are laid out one
-after the other as the text of one dictation, ten seconds apart, so that quotes, places and seconds are true of it.
+tables), ``quote`` (the words; the value itself where absent), ``at`` (seconds), ``approximate``, ``said`` (before conversion).
+The words are laid out one after the other as the text of one dictation, ten seconds apart, so that quotes, places and
+seconds are true of it.
 ``id`` and ``links`` of an entity are optional.
 """
 

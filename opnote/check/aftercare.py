@@ -12,8 +12,13 @@ from opnote.check.wording import cited, number, thing
 from opnote.record.model import Record
 
 
-@check("CARE01", "weight-on-a-repaired-root", severity="stop", kind="conflict",
-       source="clinic protocols: 6 weeks without weight after a root repair, 4 in one of them; common practice")  # fmt: skip
+@check(
+    "CARE01",
+    "weight-on-a-repaired-root",
+    severity="stop",
+    kind="conflict",
+    source="clinic protocols: 6 weeks without weight after a root repair, 4 in one of them; common practice",
+)
 def weight_on_a_repaired_root(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """The plan allows weight on a meniscus root in the weeks in which its repair must be spared.
 
@@ -32,8 +37,12 @@ def weight_on_a_repaired_root(record: Record, known: Knowledge) -> Iterator[Doub
         start = exact(item, "from_weeks") if "from_weeks" in item.attributes else 0.0
         if start is None or start >= known.limits["root-spared-weeks"].high:
             continue
-        yield Doubt(f"The {roots[0]} was repaired, and weight bearing is planned as {word(item, 'value')} from the start "
-                    f"({cited(item, 'value')}). Is that the plan?", about(item, "value"), evidence(item, "value", "from_weeks"))  # fmt: skip
+        yield Doubt(
+            f"The {roots[0]} was repaired, and weight bearing is planned as {word(item, 'value')} from the start "
+            f"({cited(item, 'value')}). Is that the plan?",
+            about(item, "value"),
+            evidence(item, "value", "from_weeks"),
+        )
 
 
 @check("CARE02", "weeks-run-backwards", severity="stop", kind="conflict", source="common practice")
@@ -47,13 +56,21 @@ def weeks_run_backwards(record: Record, known: Knowledge) -> Iterator[Doubt]:
     for item in record.of("postop"):
         start, end = exact(item, "from_weeks"), exact(item, "to_weeks")
         if start is not None and end is not None and end < start:
-            yield Doubt(f"The plan for {thing(item)} runs from week {number(start)} ({cited(item, 'from_weeks')}) to week {number(end)} "
-                        f"({cited(item, 'to_weeks')}). Which weeks were meant?",
-                        about(item, "from_weeks", "to_weeks"), evidence(item, "from_weeks", "to_weeks"))  # fmt: skip
+            yield Doubt(
+                f"The plan for {thing(item)} runs from week {number(start)} ({cited(item, 'from_weeks')}) to week {number(end)} "
+                f"({cited(item, 'to_weeks')}). Which weeks were meant?",
+                about(item, "from_weeks", "to_weeks"),
+                evidence(item, "from_weeks", "to_weeks"),
+            )
 
 
-@check("CARE03", "deep-bending-too-early", severity="ask", kind="conflict",
-       source="flexion to 90 degrees for 4 to 6 weeks after meniscus repair (BMJ Open SEM review, table 2) and PCL (clinic protocols)")  # fmt: skip
+@check(
+    "CARE03",
+    "deep-bending-too-early",
+    severity="ask",
+    kind="conflict",
+    source="flexion to 90 degrees for 4 to 6 weeks after meniscus repair (BMJ Open SEM review, table 2) and PCL (clinic protocols)",
+)
 def deep_bending_too_early(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """The plan lets the knee bend beyond 90 degrees in the weeks in which a repair must be spared.
 
@@ -67,9 +84,12 @@ def deep_bending_too_early(record: Record, known: Knowledge) -> Iterator[Doubt]:
         high, end = exact(item, "high_deg"), exact(item, "to_weeks")
         if high is None or end is None or high <= known.limits["early-flexion"].high or end > known.limits["flexion-spared-weeks"].high:
             continue
-        yield Doubt(f"The plan bends the knee to {number(high)}° ({cited(item, 'high_deg')}) within {number(end)} weeks "
-                    f"({cited(item, 'to_weeks')}), after {_spared_in_flexion(record)}. Is that the plan?",
-                    about(item, "high_deg", "to_weeks"), evidence(item, "high_deg", "to_weeks"))  # fmt: skip
+        yield Doubt(
+            f"The plan bends the knee to {number(high)}° ({cited(item, 'high_deg')}) within {number(end)} weeks "
+            f"({cited(item, 'to_weeks')}), after {_spared_in_flexion(record)}. Is that the plan?",
+            about(item, "high_deg", "to_weeks"),
+            evidence(item, "high_deg", "to_weeks"),
+        )
 
 
 def _spared_in_flexion(record: Record) -> str:

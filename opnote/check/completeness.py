@@ -17,8 +17,13 @@ DEVICES = ("implant", "graft")
 FIXATION = ("tensioning",)
 
 
-@check("GAP01", "required-element-unsaid", severity="ask", kind="missing",
-       source="the rows of lexicons/profiles/ (42 CFR 482.51(b)(6); Joint Commission RC.02.01.03; what a revision surgeon needs)")  # fmt: skip
+@check(
+    "GAP01",
+    "required-element-unsaid",
+    severity="ask",
+    kind="missing",
+    source="the rows of lexicons/profiles/ (42 CFR 482.51(b)(6); Joint Commission RC.02.01.03; what a revision surgeon needs)",
+)
 def required_element_unsaid(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """An element that every report needs was not said.
 
@@ -29,8 +34,13 @@ def required_element_unsaid(record: Record, known: Knowledge) -> Iterator[Doubt]
     return _gaps(record, known, lambda of: of not in (*DEVICES, *FIXATION))
 
 
-@check("GAP02", "graft-or-implant-not-identified", severity="ask", kind="missing",
-       source="Joint Commission tissue and implant tracking, CMS-10 (devices and grafts implanted); common practice")  # fmt: skip
+@check(
+    "GAP02",
+    "graft-or-implant-not-identified",
+    severity="ask",
+    kind="missing",
+    source="Joint Commission tissue and implant tracking, CMS-10 (devices and grafts implanted); common practice",
+)
 def device_not_identified(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """A graft lacks its tissue or source, or a device left in the patient its lot or serial number.
 
@@ -41,8 +51,13 @@ def device_not_identified(record: Record, known: Knowledge) -> Iterator[Doubt]:
     return _gaps(record, known, lambda of: of in DEVICES)
 
 
-@check("GAP03", "fixation-angle-unsaid", severity="ask", kind="missing",
-       source="common practice: the flexion angle at fixation belongs to every reconstruction's report")  # fmt: skip
+@check(
+    "GAP03",
+    "fixation-angle-unsaid",
+    severity="ask",
+    kind="missing",
+    source="common practice: the flexion angle at fixation belongs to every reconstruction's report",
+)
 def fixation_angle_unsaid(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """A ligament was reconstructed and the angle at which its graft was fixed was not said.
 

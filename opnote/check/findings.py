@@ -31,12 +31,20 @@ def intact_yet_reconstructed(record: Record, known: Knowledge) -> Iterator[Doubt
         ]
         if built and min(w.chars for w in evidence(finding)) > min(built):
             continue
-        yield Doubt(f"The {name} was found intact ({cited(finding, 'result')}) and yet reconstructed. Which is right?",
-                    about(finding, "result"), evidence(finding, "result", "structure"))  # fmt: skip
+        yield Doubt(
+            f"The {name} was found intact ({cited(finding, 'result')}) and yet reconstructed. Which is right?",
+            about(finding, "result"),
+            evidence(finding, "result", "structure"),
+        )
 
 
-@check("FIND02", "looser-after-than-before", severity="stop", kind="conflict",
-       source="common practice; expected change: LaPrade 2018 AJSM (2.4 before, 0.2 after)")  # fmt: skip
+@check(
+    "FIND02",
+    "looser-after-than-before",
+    severity="stop",
+    kind="conflict",
+    source="common practice; expected change: LaPrade 2018 AJSM (2.4 before, 0.2 after)",
+)
 def looser_after(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """The opening after the reconstruction is no smaller than before it.
 
@@ -54,10 +62,12 @@ def looser_after(record: Record, known: Knowledge) -> Iterator[Doubt]:
                 continue
             was, now = spread(before, "opening_mm"), spread(after, "opening_mm")
             if was and now and was.low >= known.limits["opening-that-counts"].low and now.low >= was.high:
-                yield Doubt(f"Under {exam} the knee opened {amount(before, 'opening_mm')} before ({cited(before, 'opening_mm')}) and "
-                            f"{amount(after, 'opening_mm')} after the reconstruction ({cited(after, 'opening_mm')}). Are they swapped?",
-                            (*about(before, "opening_mm"), *about(after, "opening_mm")),
-                            evidence(before, "opening_mm") + evidence(after, "opening_mm"))  # fmt: skip
+                yield Doubt(
+                    f"Under {exam} the knee opened {amount(before, 'opening_mm')} before ({cited(before, 'opening_mm')}) and "
+                    f"{amount(after, 'opening_mm')} after the reconstruction ({cited(after, 'opening_mm')}). Are they swapped?",
+                    (*about(before, "opening_mm"), *about(after, "opening_mm")),
+                    evidence(before, "opening_mm") + evidence(after, "opening_mm"),
+                )
 
 
 def _treated(record: Record, known: Knowledge, exam: str) -> bool:
@@ -77,8 +87,13 @@ def _openings(record: Record, exam: str, phase: str) -> dict[tuple[float, float]
     return found
 
 
-@check("FIND03", "grade-against-millimetres", severity="stop", kind="conflict",
-       source="clinical grades I below 5, II 5 to 10, III above 10 mm: common practice (revision notes agree); JISAKOS table for the drawer")  # fmt: skip
+@check(
+    "FIND03",
+    "grade-against-millimetres",
+    severity="stop",
+    kind="conflict",
+    source="clinical grades I below 5, II 5 to 10, III above 10 mm: common practice (revision notes agree); JISAKOS table for the drawer",
+)
 def grade_against_millimetres(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """A grade of laxity and the millimetres said with it do not belong together.
 
@@ -95,13 +110,21 @@ def grade_against_millimetres(record: Record, known: Knowledge) -> Iterator[Doub
         if opening is None or band is None or not opening.outside((band.low, band.high)):
             continue
         bounds = f"{number(band.low)} to {measure(band.high, 'opening_mm')}" if band.high < float("inf") else f"above {number(band.low)} mm"
-        yield Doubt(f"Grade {grade} ({cited(finding, 'grade')}) stands beside {amount(finding, 'opening_mm')} of opening "
-                    f"({cited(finding, 'opening_mm')}); that grade is {bounds}. Which is right?",
-                    about(finding, "grade", "opening_mm"), evidence(finding, "grade", "opening_mm"))  # fmt: skip
+        yield Doubt(
+            f"Grade {grade} ({cited(finding, 'grade')}) stands beside {amount(finding, 'opening_mm')} of opening "
+            f"({cited(finding, 'opening_mm')}); that grade is {bounds}. Which is right?",
+            about(finding, "grade", "opening_mm"),
+            evidence(finding, "grade", "opening_mm"),
+        )
 
 
-@check("FIND04", "lax-on-the-side-that-was-not-treated", severity="ask", kind="implausible",
-       source="valgus stress tests the medial side, varus the lateral: common practice; openings: LaPrade 2010 AJSM")  # fmt: skip
+@check(
+    "FIND04",
+    "lax-on-the-side-that-was-not-treated",
+    severity="ask",
+    kind="implausible",
+    source="valgus stress tests the medial side, varus the lateral: common practice; openings: LaPrade 2010 AJSM",
+)
 def lax_on_the_untreated_side(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """The knee opened widely on one side before the operation, and only the other side was treated.
 
@@ -116,9 +139,12 @@ def lax_on_the_untreated_side(record: Record, known: Knowledge) -> Iterator[Doub
         here = [finding for finding in wide if word(finding, "exam") == exam]
         if here and not any(word(finding, "exam") == other for finding in wide):
             side = "medial" if exam == "valgus stress" else "lateral"
-            yield Doubt(f"Under {exam} ({cited(here[0], 'exam')}) the knee opened {amount(here[0], 'opening_mm')} "
-                        f"({cited(here[0], 'opening_mm')}), but nothing on the {side} side was treated. Was it {other}?",
-                        about(here[0], "exam", "opening_mm"), evidence(here[0], "exam", "opening_mm"))  # fmt: skip
+            yield Doubt(
+                f"Under {exam} ({cited(here[0], 'exam')}) the knee opened {amount(here[0], 'opening_mm')} "
+                f"({cited(here[0], 'opening_mm')}), but nothing on the {side} side was treated. Was it {other}?",
+                about(here[0], "exam", "opening_mm"),
+                evidence(here[0], "exam", "opening_mm"),
+            )
 
 
 def _wide(finding: Entity, known: Knowledge) -> bool:
@@ -126,8 +152,13 @@ def _wide(finding: Entity, known: Knowledge) -> bool:
     return opening is not None and opening.low >= known.limits["wide-opening"].low
 
 
-@check("FIND05", "still-lax-at-the-end", severity="ask", kind="implausible",
-       source="after fixation a grade of 0 or 1+ and at most 2 mm more than the other side are expected: common practice; LaPrade 2018 AJSM")  # fmt: skip
+@check(
+    "FIND05",
+    "still-lax-at-the-end",
+    severity="ask",
+    kind="implausible",
+    source="after fixation a grade of 0 or 1+ and at most 2 mm more than the other side are expected: common practice; LaPrade 2018 AJSM",
+)
 def still_lax(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """The knee is still lax in the examination after the reconstruction.
 
@@ -142,5 +173,9 @@ def still_lax(record: Record, known: Knowledge) -> Iterator[Doubt]:
         name = "grade" if grade in ("2", "3") else "opening_mm"
         if name == "grade" or (opening and opening.low > known.limits["residual-opening"].high):
             what = f"grade {word(finding, 'grade')}" if name == "grade" else f"{amount(finding, 'opening_mm')} of opening"
-            yield Doubt(f"After the reconstruction the {word(finding, 'exam')} examination still shows {what} ({cited(finding, name)}). "
-                        "Is that right?", about(finding, name), evidence(finding, name, "exam", "phase"))  # fmt: skip
+            yield Doubt(
+                f"After the reconstruction the {word(finding, 'exam')} examination still shows {what} ({cited(finding, name)}). "
+                "Is that right?",
+                about(finding, name),
+                evidence(finding, name, "exam", "phase"),
+            )

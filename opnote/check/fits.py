@@ -23,8 +23,13 @@ def _screws(record: Record, known: Knowledge, name: str, of_tunnel: str) -> Iter
             yield screw, tunnel
 
 
-@check("FIT01", "screw-longer-than-its-socket", severity="stop", kind="conflict",
-       source="common practice: a screw is no longer than its socket; 2 mm are allowed for measuring")  # fmt: skip
+@check(
+    "FIT01",
+    "screw-longer-than-its-socket",
+    severity="stop",
+    kind="conflict",
+    source="common practice: a screw is no longer than its socket; 2 mm are allowed for measuring",
+)
 def screw_longer_than_socket(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """An interference screw is longer than the socket it sits in.
 
@@ -37,14 +42,21 @@ def screw_longer_than_socket(record: Record, known: Knowledge) -> Iterator[Doubt
         length, depth = spread(screw, "length_mm"), spread(tunnel, "depth_mm")
         if length is None or depth is None or length.low - depth.high <= known.limits["screw-over-socket"].high:
             continue
-        yield Doubt(f"The {thing(screw)} ({cited(screw, 'length_mm')}) is longer than its socket, {amount(tunnel, 'depth_mm')} deep "
-                    f"({cited(tunnel, 'depth_mm')}). Which number is right?",
-                    (*about(screw, "length_mm"), *about(tunnel, "depth_mm")),
-                    evidence(screw, "length_mm") + evidence(tunnel, "depth_mm"))  # fmt: skip
+        yield Doubt(
+            f"The {thing(screw)} ({cited(screw, 'length_mm')}) is longer than its socket, {amount(tunnel, 'depth_mm')} deep "
+            f"({cited(tunnel, 'depth_mm')}). Which number is right?",
+            (*about(screw, "length_mm"), *about(tunnel, "depth_mm")),
+            evidence(screw, "length_mm") + evidence(tunnel, "depth_mm"),
+        )
 
 
-@check("FIT02", "screw-much-shorter-than-its-socket", severity="info", kind="implausible",
-       source="common practice; a deep femoral socket that leaves room for the graft's length is chosen on purpose")  # fmt: skip
+@check(
+    "FIT02",
+    "screw-much-shorter-than-its-socket",
+    severity="info",
+    kind="implausible",
+    source="common practice; a deep femoral socket that leaves room for the graft's length is chosen on purpose",
+)
 def screw_much_shorter(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """An interference screw is much shorter than the socket it sits in.
 
@@ -57,14 +69,21 @@ def screw_much_shorter(record: Record, known: Knowledge) -> Iterator[Doubt]:
         if length is None or depth is None or word(tunnel, "cortices") == "bicortical":
             continue
         if length.high < known.limits["screw-share-of-socket"].low * depth.low:
-            yield Doubt(f"The {thing(screw)} ({cited(screw, 'length_mm')}) is much shorter than its socket, {amount(tunnel, 'depth_mm')} "
-                        f"deep ({cited(tunnel, 'depth_mm')}). Are both numbers right?",
-                        (*about(screw, "length_mm"), *about(tunnel, "depth_mm")),
-                        evidence(screw, "length_mm") + evidence(tunnel, "depth_mm"))  # fmt: skip
+            yield Doubt(
+                f"The {thing(screw)} ({cited(screw, 'length_mm')}) is much shorter than its socket, {amount(tunnel, 'depth_mm')} "
+                f"deep ({cited(tunnel, 'depth_mm')}). Are both numbers right?",
+                (*about(screw, "length_mm"), *about(tunnel, "depth_mm")),
+                evidence(screw, "length_mm") + evidence(tunnel, "depth_mm"),
+            )
 
 
-@check("FIT03", "screw-does-not-fit-its-tunnel", severity="stop", kind="conflict",
-       source="common practice; 9 and 10 mm screws tested in an 8 mm tunnel: Herrera 2010 BMC Musculoskelet Disord")  # fmt: skip
+@check(
+    "FIT03",
+    "screw-does-not-fit-its-tunnel",
+    severity="stop",
+    kind="conflict",
+    source="common practice; 9 and 10 mm screws tested in an 8 mm tunnel: Herrera 2010 BMC Musculoskelet Disord",
+)
 def screw_does_not_fit(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """An interference screw's diameter cannot hold a soft-tissue graft in its tunnel.
 
@@ -80,14 +99,21 @@ def screw_does_not_fit(record: Record, known: Knowledge) -> Iterator[Doubt]:
         if graft is None or not texts(graft, "tissue") or not texts(graft, "tissue") <= soft or thick is None or wide is None:
             continue
         if not limit.low <= thick - wide <= limit.high:
-            yield Doubt(f"The {thing(screw)} ({cited(screw, 'diameter_mm')}) does not fit its tunnel of {amount(tunnel, 'diameter_mm')} "
-                        f"({cited(tunnel, 'diameter_mm')}). Which diameter is right?",
-                        (*about(screw, "diameter_mm"), *about(tunnel, "diameter_mm")),
-                        evidence(screw, "diameter_mm") + evidence(tunnel, "diameter_mm"))  # fmt: skip
+            yield Doubt(
+                f"The {thing(screw)} ({cited(screw, 'diameter_mm')}) does not fit its tunnel of {amount(tunnel, 'diameter_mm')} "
+                f"({cited(tunnel, 'diameter_mm')}). Which diameter is right?",
+                (*about(screw, "diameter_mm"), *about(tunnel, "diameter_mm")),
+                evidence(screw, "diameter_mm") + evidence(tunnel, "diameter_mm"),
+            )
 
 
-@check("FIT04", "tunnel-does-not-fit-its-graft", severity="stop", kind="conflict",
-       source="common practice: a tunnel is reamed to the graft's diameter or half a millimetre more")  # fmt: skip
+@check(
+    "FIT04",
+    "tunnel-does-not-fit-its-graft",
+    severity="stop",
+    kind="conflict",
+    source="common practice: a tunnel is reamed to the graft's diameter or half a millimetre more",
+)
 def tunnel_does_not_fit(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """A tunnel is narrower than its graft, or much wider.
 
@@ -105,7 +131,9 @@ def tunnel_does_not_fit(record: Record, known: Knowledge) -> Iterator[Doubt]:
         if thick is None or wide is None or impossible(known, graft, "diameter_mm") or impossible(known, tunnel, "diameter_mm"):
             continue
         if not limit.low <= wide - thick <= limit.high:
-            yield Doubt(f"The {thing(tunnel)} is {amount(tunnel, 'diameter_mm')} wide ({cited(tunnel, 'diameter_mm')}) and its graft "
-                        f"{amount(graft, 'diameter_mm')} ({cited(graft, 'diameter_mm')}). Which diameter is right?",
-                        (*about(tunnel, "diameter_mm"), *about(graft, "diameter_mm")),
-                        evidence(tunnel, "diameter_mm") + evidence(graft, "diameter_mm"))  # fmt: skip
+            yield Doubt(
+                f"The {thing(tunnel)} is {amount(tunnel, 'diameter_mm')} wide ({cited(tunnel, 'diameter_mm')}) and its graft "
+                f"{amount(graft, 'diameter_mm')} ({cited(graft, 'diameter_mm')}). Which diameter is right?",
+                (*about(tunnel, "diameter_mm"), *about(graft, "diameter_mm")),
+                evidence(tunnel, "diameter_mm") + evidence(graft, "diameter_mm"),
+            )

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from opnote.check.knowledge import Knowledge
 from opnote.check.model import Doubt, check
 from opnote.check.plausibility import impossible
-from opnote.check.reading import about, evidence, exact, structures, word
-from opnote.check.wording import amount, cited, listed, measure, number, thing
+from opnote.check.reading import about, evidence, exact, word
+from opnote.check.wording import amount, cited, measure, number, thing
 from opnote.record.model import Entity, Record
 
 
@@ -22,13 +22,21 @@ def tissue_not_harvested(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """
     for graft in record.of("graft"):
         if word(graft, "source") == "autograft" and word(graft, "tissue") in known.members("donor-tissues"):
-            yield Doubt(f"The {thing(graft)} was said to be an autograft ({cited(graft, 'source')}), but {word(graft, 'tissue')} "
-                        f"({cited(graft, 'tissue')}) usually comes from a donor. Which was it?",
-                        about(graft, "source", "tissue"), evidence(graft, "source", "tissue"))  # fmt: skip
+            yield Doubt(
+                f"The {thing(graft)} was said to be an autograft ({cited(graft, 'source')}), but {word(graft, 'tissue')} "
+                f"({cited(graft, 'tissue')}) usually comes from a donor. Which was it?",
+                about(graft, "source", "tissue"),
+                evidence(graft, "source", "tissue"),
+            )
 
 
-@check("GRAFT02", "folded-length-does-not-follow", severity="stop", kind="conflict",
-       source="folded length is tendon length divided by the folds; stitching and trimming lose up to 10 mm: common practice")  # fmt: skip
+@check(
+    "GRAFT02",
+    "folded-length-does-not-follow",
+    severity="stop",
+    kind="conflict",
+    source="folded length is tendon length divided by the folds; stitching and trimming lose up to 10 mm: common practice",
+)
 def folded_length(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """The length of the folded graft is not what its tendon and strands make.
 
@@ -42,17 +50,24 @@ def folded_length(record: Record, known: Knowledge) -> Iterator[Doubt]:
         if length is None or folds is None or folded is None or impossible(known, graft, "length_mm"):
             continue
         if abs(length / folds - folded) > known.limits["folded-length"].high:
-            yield Doubt(f"The {thing(graft)} of {amount(graft, 'length_mm')} ({cited(graft, 'length_mm')}) in {_strands(graft)} strands "
-                        f"({cited(graft, 'strands')}) makes {measure(round(length / folds), 'length_mm')}, but it was said to be "
-                        f"{amount(graft, 'folded_mm')} folded ({cited(graft, 'folded_mm')}). Which number is right?",
-                        about(graft, "length_mm", "strands", "folded_mm"),
-                        evidence(graft, "length_mm", "strands", "folded_mm"))  # fmt: skip
+            yield Doubt(
+                f"The {thing(graft)} of {amount(graft, 'length_mm')} ({cited(graft, 'length_mm')}) in {_strands(graft)} strands "
+                f"({cited(graft, 'strands')}) makes {measure(round(length / folds), 'length_mm')}, but it was said to be "
+                f"{amount(graft, 'folded_mm')} folded ({cited(graft, 'folded_mm')}). Which number is right?",
+                about(graft, "length_mm", "strands", "folded_mm"),
+                evidence(graft, "length_mm", "strands", "folded_mm"),
+            )
 
 
-@check("GRAFT03", "folded-graft-too-short-for-its-ligament", severity="ask", kind="conflict",
-       source="the least a ligament's span and 15 mm in each bone need (derived from the lengths of lexicons/procedures/): common practice")  # fmt: skip
-def too_short_once_folded(record: Record, known: Knowledge) -> Iterator[Doubt]:
-    """A graft folded as often as was said would not reach from bone to bone.
+@check(
+    "GRAFT03",
+    "folded-graft-does-not-reach",
+    severity="ask",
+    kind="conflict",
+    source="the least and the most a ligament takes (limits `folded-graft-LIGAMENT`: its span and 15 mm in each bone): common practice",
+)
+def folded_graft_does_not_reach(record: Record, known: Knowledge) -> Iterator[Doubt]:
+    """A graft folded as often as was said is too short, or far too long, for its ligament.
 
     Why: the strands or the tendon's length were misheard.
 
@@ -62,15 +77,43 @@ def too_short_once_folded(record: Record, known: Knowledge) -> Iterator[Doubt]:
     whole = known.limits["whole-tendon"].low
     for graft in record.of("graft"):
         length, folds = exact(graft, "length_mm"), _folds(graft)
-        need = known.limits.get(f"least-graft-{next(iter(structures(graft)))}") if len(structures(graft)) == 1 else None
+        need = known.limits.get(f"folded-graft-{word(graft, 'structure')}")
         if length is None or folds is None or need is None or length < whole or impossible(known, graft, "length_mm"):
             continue
-        if length / folds < need.low:
-            names = listed(structures(graft))
-            yield Doubt(f"The {thing(graft)} of {amount(graft, 'length_mm')} ({cited(graft, 'length_mm')}) in {_strands(graft)} strands "
-                        f"({cited(graft, 'strands')}) is {measure(round(length / folds), 'length_mm')} long, too short for the {names}. "
-                        "Are length and strands right?", about(graft, "strands", "length_mm"),
-                        evidence(graft, "strands", "length_mm"))  # fmt: skip
+        if not need.low <= length / folds <= need.high:
+            off = "short" if length / folds < need.low else "long"
+            yield Doubt(
+                f"The {thing(graft)} of {amount(graft, 'length_mm')} ({cited(graft, 'length_mm')}) in {_strands(graft)} strands "
+                f"({cited(graft, 'strands')}) would be {measure(round(length / folds), 'length_mm')} long, too {off} for the "
+                f"{word(graft, 'structure')}. Are length and strands right?",
+                about(graft, "strands", "length_mm"),
+                evidence(graft, "strands", "length_mm"),
+            )
+
+
+@check(
+    "GRAFT04",
+    "autograft-with-a-donor-number",
+    severity="ask",
+    kind="conflict",
+    source="21 CFR 1271.290(c): the identification code relates donor tissue to its records; a patient's own tendon has none",
+)
+def autograft_with_a_donor_number(record: Record, known: Knowledge) -> Iterator[Doubt]:
+    """A graft is called an autograft and carries a tissue number or an expiry date.
+
+    Why: "autograft" and "allograft" are heard for one another; donor tissue must be traceable.
+
+    Silent when: neither was said; the source is not settled.
+    """
+    for graft in record.of("graft"):
+        name = next((name for name in ("tissue_id", "lot", "expiry") if name in graft.attributes), None)
+        if name and word(graft, "source") == "autograft":
+            yield Doubt(
+                f"The {thing(graft)} was said to be an autograft ({cited(graft, 'source')}), but its {known.label('graft', name)} was "
+                f"read out ({cited(graft, name)}). Is it from a donor?",
+                about(graft, "source", name),
+                evidence(graft, "source", name),
+            )
 
 
 def _folds(graft: Entity) -> int | None:

@@ -11,8 +11,13 @@ from opnote.check.wording import cite, thing
 from opnote.record.model import Attribute, Entity, Evidence, Record, Repair
 
 
-@check("HEAR01", "value-rests-on-a-repaired-word", severity="ask", kind="unclear",
-       source="record-format: a repair that makes a term of a flip pair is asked about; left/right and 15/50 slips: PA 2006, ISMP 2017")  # fmt: skip
+@check(
+    "HEAR01",
+    "value-rests-on-a-repaired-word",
+    severity="ask",
+    kind="unclear",
+    source="record-format: a repair that makes a term of a flip pair is asked about; left/right and 15/50 slips: PA 2006, ISMP 2017",
+)
 def value_on_a_repaired_word(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """A value rests on a word that was no valid term and was read as one of a pair that is easily confused.
 
@@ -24,8 +29,11 @@ def value_on_a_repaired_word(record: Record, known: Knowledge) -> Iterator[Doubt
         if not repair.ask:
             continue
         for entity, name, words in _resting(record, repair):
-            yield Doubt(f"“{repair.heard}” was read as “{repair.read_as}” for the {thing(entity)} ({cite((words,))}). Is that right?",
-                        about(entity, name), (words,))  # fmt: skip
+            yield Doubt(
+                f"“{repair.heard}” was read as “{repair.read_as}” for the {thing(entity)} ({cite((words,))}). Is that right?",
+                about(entity, name),
+                (words,),
+            )
 
 
 def _resting(record: Record, repair: Repair) -> Iterator[tuple[Entity, str, Evidence]]:

@@ -15,8 +15,13 @@ DOSE = re.compile(r"(\d+(?:\.\d+)?) (g|mg)")
 DATE = re.compile(r"\d{4}-\d\d(-\d\d)?")
 
 
-@check("IMPL01", "expired-on-the-day", severity="stop", kind="implausible",
-       source="common practice: no device or tissue is used after its expiry date; the date is read out with the sticker")  # fmt: skip
+@check(
+    "IMPL01",
+    "expired-on-the-day",
+    severity="stop",
+    kind="implausible",
+    source="common practice: no device or tissue is used after its expiry date; the date is read out with the sticker",
+)
 def expired(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """An implant or graft was past its expiry date on the day of surgery.
 
@@ -35,13 +40,21 @@ def expired(record: Record, known: Knowledge) -> Iterator[Doubt]:
             continue
         known_to = min(len(expiry), len(surgery))
         if expiry[:known_to] < surgery[:known_to]:
-            yield Doubt(f"The {thing(entity)} expired {expiry} ({cited(entity, 'expiry')}), before the operation of {surgery} "
-                        f"({cited(case, 'date_of_surgery')}). Is the date right?",
-                        about(entity, "expiry"), evidence(entity, "expiry") + evidence(case, "date_of_surgery"))  # fmt: skip
+            yield Doubt(
+                f"The {thing(entity)} expired {expiry} ({cited(entity, 'expiry')}), before the operation of {surgery} "
+                f"({cited(case, 'date_of_surgery')}). Is the date right?",
+                about(entity, "expiry"),
+                evidence(entity, "expiry") + evidence(case, "date_of_surgery"),
+            )
 
 
-@check("IMPL02", "incorrect-count", severity="ask", kind="unclear",
-       source="WHO Surgical Safety Checklist (2009), sign out: counts correct or not applicable")  # fmt: skip
+@check(
+    "IMPL02",
+    "incorrect-count",
+    severity="ask",
+    kind="unclear",
+    source="WHO Surgical Safety Checklist (2009), sign out: counts correct or not applicable",
+)
 def incorrect_count(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """The counts were said to be incorrect.
 
@@ -51,12 +64,20 @@ def incorrect_count(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """
     case = case_of(record)
     if case and word(case, "counts") == "incorrect":
-        yield Doubt(f"The counts were said to be incorrect ({cited(case, 'counts')}). What was done about it?",
-                    about(case, "counts"), evidence(case, "counts"))  # fmt: skip
+        yield Doubt(
+            f"The counts were said to be incorrect ({cited(case, 'counts')}). What was done about it?",
+            about(case, "counts"),
+            evidence(case, "counts"),
+        )
 
 
-@check("IMPL03", "one-lot-for-two-devices", severity="ask", kind="conflict",
-       source="common practice: a lot is one kind and one size; identifiers are read out from stickers one after the other")  # fmt: skip
+@check(
+    "IMPL03",
+    "one-lot-for-two-devices",
+    severity="ask",
+    kind="conflict",
+    source="common practice: a lot is one kind and one size; identifiers are read out from stickers one after the other",
+)
 def one_lot_for_two_devices(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """Two devices of different kind or size carry the same lot or serial number.
 
@@ -72,9 +93,12 @@ def one_lot_for_two_devices(record: Record, known: Knowledge) -> Iterator[Doubt]
                 continue
             first = seen.setdefault(number, device)
             if _differ(first, device):
-                yield Doubt(f"{known.label('implant', name).capitalize()} {number} was said for the {thing(first)} ({cited(first, name)}) and "
-                            f"for the {thing(device)} ({cited(device, name)}). Which device is it?",
-                            (*about(first, name), *about(device, name)), evidence(first, name) + evidence(device, name))  # fmt: skip
+                yield Doubt(
+                    f"{known.label('implant', name).capitalize()} {number} was said for the {thing(first)} ({cited(first, name)}) and "
+                    f"for the {thing(device)} ({cited(device, name)}). Which device is it?",
+                    (*about(first, name), *about(device, name)),
+                    evidence(first, name) + evidence(device, name),
+                )
 
 
 def _differ(one: Entity, other: Entity) -> bool:
@@ -84,8 +108,13 @@ def _differ(one: Entity, other: Entity) -> bool:
     return len(kinds) > 1 or any(len(held) > 1 for held in sizes)
 
 
-@check("IMPL04", "dose-outside-what-is-given", severity="ask", kind="implausible",
-       source="cefazolin 2 g, 3 g above 120 kg; vancomycin 15 mg/kg: pharmacy teaching page and hospital guideline notes")  # fmt: skip
+@check(
+    "IMPL04",
+    "dose-outside-what-is-given",
+    severity="ask",
+    kind="implausible",
+    source="cefazolin 2 g, 3 g above 120 kg; vancomycin 15 mg/kg: pharmacy teaching page and hospital guideline notes",
+)
 def dose_outside(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """The dose of the antibiotic is far from what is given of it.
 
@@ -100,5 +129,8 @@ def dose_outside(record: Record, known: Knowledge) -> Iterator[Doubt]:
         return
     grams = float(dose[1]) / (1000 if dose[2] == "mg" else 1)
     if not limit.low <= grams <= limit.high:
-        yield Doubt(f"The dose of {drug} was said as {dose[0]} ({cited(case, 'antibiotic_dose')}). Is that right?",
-                    about(case, "antibiotic_dose"), evidence(case, "antibiotic", "antibiotic_dose"))  # fmt: skip
+        yield Doubt(
+            f"The dose of {drug} was said as {dose[0]} ({cited(case, 'antibiotic_dose')}). Is that right?",
+            about(case, "antibiotic_dose"),
+            evidence(case, "antibiotic", "antibiotic_dose"),
+        )

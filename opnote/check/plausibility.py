@@ -16,8 +16,13 @@ Pair = tuple[float, float]
 Wanted = Callable[[str, str], bool]
 
 
-@check("RANGE01", "impossible-number", severity="stop", kind="implausible",
-       source="the hard ranges of lexicons/procedures/ and lexicons/attributes/, each with its source")  # fmt: skip
+@check(
+    "RANGE01",
+    "impossible-number",
+    severity="stop",
+    kind="implausible",
+    source="the hard ranges of lexicons/procedures/ and lexicons/attributes/, each with its source",
+)
 def impossible_number(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """A number lies far outside anything that is possible for it.
 
@@ -32,8 +37,13 @@ def impossible_number(record: Record, known: Knowledge) -> Iterator[Doubt]:
             yield _doubt(known, entity, name, bounds.hard, bounds, magnitude=True)
 
 
-@check("RANGE02", "unusual-number", severity="ask", kind="implausible",
-       source="the usual ranges of lexicons/procedures/ that are marked to be asked about, each with its source")  # fmt: skip
+@check(
+    "RANGE02",
+    "unusual-number",
+    severity="ask",
+    kind="implausible",
+    source="the usual ranges of lexicons/procedures/ that are marked to be asked about, each with its source",
+)
 def unusual_number(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """A number lies outside what is usual for it.
 
@@ -48,11 +58,24 @@ def unusual_number(record: Record, known: Knowledge) -> Iterator[Doubt]:
 def odd_values(record: Record, known: Knowledge, wanted: Wanted) -> Iterator[Doubt]:
     """Doubts about values outside a usual range that is to be asked about, and inside the hard one."""
     for entity, name, held, bounds in _numbers(record, known):
-        usual = tuple(pair for pair in (bounds.usual, bounds.also) if pair)
-        if not bounds.ask or not wanted(entity.type, name) or not all(held.outside(pair) for pair in usual):
-            continue
-        if not (bounds.hard and held.outside(bounds.hard)):
-            yield _doubt(known, entity, name, usual[0], bounds, magnitude=False)
+        if wanted(entity.type, name) and _odd(held, bounds):
+            yield _doubt(known, entity, name, _usual(bounds)[0], bounds, magnitude=False)
+
+
+def unusual(known: Knowledge, entity: Entity, name: str) -> bool:
+    """Whether a number is asked about for its range alone."""
+    held, bounds = spread(entity, name), range_of(known, entity, name)
+    return bool(held and bounds and (_odd(held, bounds) or impossible(known, entity, name)))
+
+
+def _odd(held: Spread, bounds: Range) -> bool:
+    if bounds.hard and held.outside(bounds.hard):
+        return False
+    return bounds.ask and all(held.outside(pair) for pair in _usual(bounds))
+
+
+def _usual(bounds: Range) -> tuple[Pair, ...]:
+    return tuple(pair for pair in (bounds.usual, bounds.also) if pair)
 
 
 def impossible(known: Knowledge, entity: Entity, name: str) -> bool:
@@ -81,17 +104,25 @@ def _numbers(record: Record, known: Knowledge) -> Iterator[tuple[Entity, str, Sp
 
 
 def _doubt(known: Knowledge, entity: Entity, name: str, pair: Pair, bounds: Range, *, magnitude: bool) -> Doubt:
-    usual = tuple(p for p in (bounds.usual, bounds.also) if p) or (pair,)
     held = spread(entity, name)
-    hints = fitting(held.low, usual, magnitude=magnitude) if held and held.low == held.high else ()
+    hints = fitting(held.low, _usual(bounds) or (pair,), magnitude=magnitude) if held and held.low == held.high else ()
     of = "" if entity.type == "case" else f" of the {thing(entity)}"
     asked = f"Was it {listed((measure(hint, name) for hint in hints), last='or')}?" if hints else "Is that right?"
-    return Doubt(f"The {known.label(entity.type, name)}{of} was said as {amount(entity, name)} ({cited(entity, name)}), outside "
-                 f"{number(pair[0])} to {measure(pair[1], name)}. {asked}", about(entity, name), evidence(entity, name))  # fmt: skip
+    return Doubt(
+        f"The {known.label(entity.type, name)}{of} was said as {amount(entity, name)} ({cited(entity, name)}), outside "
+        f"{number(pair[0])} to {measure(pair[1], name)}. {asked}",
+        about(entity, name),
+        evidence(entity, name),
+    )
 
 
-@check("RANGE03", "size-that-is-not-made", severity="ask", kind="implausible",
-       source="reamers and dilators come in half millimetres from 4.5 to 13: common practice; quarter sizes are let pass")  # fmt: skip
+@check(
+    "RANGE03",
+    "size-that-is-not-made",
+    severity="ask",
+    kind="implausible",
+    source="reamers and dilators come in half millimetres from 4.5 to 13: common practice; quarter sizes are let pass",
+)
 def size_not_made(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """A tunnel was reamed to a size that no reamer has.
 
@@ -105,5 +136,9 @@ def size_not_made(record: Record, known: Knowledge) -> Iterator[Doubt]:
         if wide is None or wide < known.limits["smallest-reamer"].low or wide * 4 == int(wide * 4):
             continue
         if tunnel.attributes["diameter_mm"].said is None and not impossible(known, tunnel, "diameter_mm"):
-            yield Doubt(f"The {thing(tunnel)} is {amount(tunnel, 'diameter_mm')} wide ({cited(tunnel, 'diameter_mm')}), a size reamers are "
-                        "not made in. Which size was it?", about(tunnel, "diameter_mm"), evidence(tunnel, "diameter_mm"))  # fmt: skip
+            yield Doubt(
+                f"The {thing(tunnel)} is {amount(tunnel, 'diameter_mm')} wide ({cited(tunnel, 'diameter_mm')}), a size reamers are "
+                "not made in. Which size was it?",
+                about(tunnel, "diameter_mm"),
+                evidence(tunnel, "diameter_mm"),
+            )

@@ -44,7 +44,6 @@ class Element(Entry):
     of       the entity type that carries it; every entity of it that fits ``where`` is looked at, except those that fit ``unless``
     any_of   attributes of which one must have been said; empty: one entity of the type is enough
     per      see ``Per``: then the element is looked for once for each value
-    about    the attribute that the finding names (the first of ``any_of``)
     """
 
     label: Text
@@ -58,6 +57,7 @@ class Element(Entry):
 
     @property
     def about(self) -> str | None:
+        """The attribute that a finding on this element names."""
         return self.any_of[0] if self.any_of else None
 
 

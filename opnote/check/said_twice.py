@@ -29,9 +29,12 @@ def said_two_ways(record: Record, known: Knowledge) -> Iterator[Doubt]:
             if not attribute.candidates or (entity.type, name) in ELSEWHERE:
                 continue
             ways = listed((f"{_value(c, name)} {cite(c.evidence)}" for c in attribute.candidates), last="and as")
-            yield Doubt(f"The {_what(known, entity, name)} was said as {ways}. Which is right?", about(entity, name),
-                        tuple(words for c in attribute.candidates for words in c.evidence),
-                        severity="stop" if name in harmful else "ask")  # fmt: skip
+            yield Doubt(
+                f"The {_what(known, entity, name)} was said as {ways}. Which is right?",
+                about(entity, name),
+                tuple(words for c in attribute.candidates for words in c.evidence),
+                severity="stop" if name in harmful else "ask",
+            )
 
 
 def _what(known: Knowledge, entity: Entity, name: str) -> str:

@@ -17,8 +17,13 @@ SIDE = re.compile(r"\b(left|right)\b")
 EARLIER = ("previous", "prior", "old ", "history", "earlier")
 
 
-@check("SIDE01", "two-sides-for-one-case", severity="stop", kind="conflict",
-       source="WHO Surgical Safety Checklist (2009), sign in: site marked; left/right slips in reports: Luetmer 2013 JACR")  # fmt: skip
+@check(
+    "SIDE01",
+    "two-sides-for-one-case",
+    severity="stop",
+    kind="conflict",
+    source="WHO Surgical Safety Checklist (2009), sign in: site marked; left/right slips in reports: Luetmer 2013 JACR",
+)
 def two_sides(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """Both sides are said for one operation.
 
@@ -37,8 +42,9 @@ def two_sides(record: Record, known: Knowledge) -> Iterator[Doubt]:
     ways = listed(f"{side} {cite(sides[side])}" for side in sorted(sides))
     target = () if case and "side" in case.attributes else (About(type="case", attribute="side", entity=case.id if case else None),)
     everything = tuple(words for _, _, found in said for words in found)
-    yield Doubt(f"Both sides were said: {ways}. Which leg was operated on?",
-                (*target, *(a for e in entities for a in about(e, "side"))), everything)  # fmt: skip
+    yield Doubt(
+        f"Both sides were said: {ways}. Which leg was operated on?", (*target, *(a for e in entities for a in about(e, "side"))), everything
+    )
 
 
 def _sides(entity: Entity) -> Iterator[Said]:
@@ -52,8 +58,13 @@ def _sides(entity: Entity) -> Iterator[Said]:
         yield attribute.value, entity, attribute.evidence
 
 
-@check("SIDE02", "diagnosis-of-the-other-side", severity="stop", kind="conflict",
-       source="42 CFR 482.51(b)(6) list with the universal protocol: diagnosis, procedure and site agree; common practice")  # fmt: skip
+@check(
+    "SIDE02",
+    "diagnosis-of-the-other-side",
+    severity="stop",
+    kind="conflict",
+    source="42 CFR 482.51(b)(6) list with the universal protocol: diagnosis, procedure and site agree; common practice",
+)
 def diagnosis_of_the_other_side(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """A diagnosis names the other side than the operation.
 
@@ -72,12 +83,21 @@ def diagnosis_of_the_other_side(record: Record, known: Knowledge) -> Iterator[Do
             if len(named) != 1 or side in named or any(cue in lower for cue in (*BORROWED, *EARLIER)):
                 continue
             words = evidence(case, name, "side")
-            yield Doubt(f"The diagnosis is “{diagnosis}” ({cited(case, name)}) but the operated side is {side} ({cited(case, 'side')}). "
-                        "Which side is right?", about(case, "side", name), words)  # fmt: skip
+            yield Doubt(
+                f"The diagnosis is “{diagnosis}” ({cited(case, name)}) but the operated side is {side} ({cited(case, 'side')}). "
+                "Which side is right?",
+                about(case, "side", name),
+                words,
+            )
 
 
-@check("SIDE03", "landmark-of-the-other-side-of-the-knee", severity="stop", kind="conflict",
-       source="LaPrade 2003 AJSM and 2007 JBJS Am (where the attachments lie); medial/lateral as a flip pair: common practice")  # fmt: skip
+@check(
+    "SIDE03",
+    "landmark-of-the-other-side-of-the-knee",
+    severity="stop",
+    kind="conflict",
+    source="LaPrade 2003 AJSM and 2007 JBJS Am (where the attachments lie); medial/lateral as a flip pair: common practice",
+)
 def wrong_side_of_the_knee(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """A tunnel is placed by a landmark, or in a bone, on the other side of the knee than its ligament.
 
@@ -92,10 +112,16 @@ def wrong_side_of_the_knee(record: Record, known: Knowledge) -> Iterator[Doubt]:
             continue
         landmark, bone = word(tunnel, "landmark"), word(tunnel, "bone")
         if landmark in structure.never_landmark and f"{bone} {landmark}" not in structure.but_landmark:
-            yield Doubt(f"The {thing(tunnel)} was placed from the {landmark} ({cited(tunnel, 'landmark')}), which is not on the side "
-                        f"of the {served(tunnel)}. Which landmark was meant?",
-                        about(tunnel, "landmark", "structure"), evidence(tunnel, "landmark", "structure"))  # fmt: skip
+            yield Doubt(
+                f"The {thing(tunnel)} was placed from the {landmark} ({cited(tunnel, 'landmark')}), which is not on the side "
+                f"of the {served(tunnel)}. Which landmark was meant?",
+                about(tunnel, "landmark", "structure"),
+                evidence(tunnel, "landmark", "structure"),
+            )
         elif bone is not None and bone not in structure.bones:
-            yield Doubt(f"A tunnel in the {bone} ({cited(tunnel, 'bone')}) was said for the {served(tunnel)}, which attaches to the "
-                        f"{listed(structure.bones)}. Which bone was meant?",
-                        about(tunnel, "bone", "structure"), evidence(tunnel, "bone", "structure"))  # fmt: skip
+            yield Doubt(
+                f"A tunnel in the {bone} ({cited(tunnel, 'bone')}) was said for the {served(tunnel)}, which attaches to the "
+                f"{listed(structure.bones)}. Which bone was meant?",
+                about(tunnel, "bone", "structure"),
+                evidence(tunnel, "bone", "structure"),
+            )

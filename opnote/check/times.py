@@ -12,8 +12,13 @@ from opnote.check.wording import amount, cited
 from opnote.record.model import Entity, Record
 
 
-@check("TIME01", "tourniquet-minutes-against-the-clock", severity="stop", kind="conflict",
-       source="common practice; pressure and duration are recorded: BOAST tourniquet standard, October 2021")  # fmt: skip
+@check(
+    "TIME01",
+    "tourniquet-minutes-against-the-clock",
+    severity="stop",
+    kind="conflict",
+    source="common practice; pressure and duration are recorded: BOAST tourniquet standard, October 2021",
+)
 def tourniquet_minutes(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """The tourniquet minutes do not agree with the times it went up and down.
 
@@ -34,13 +39,21 @@ def tourniquet_minutes(record: Record, known: Knowledge) -> Iterator[Doubt]:
     times = ", ".join(
         f"{'up' if (word(e, 'name') or '').endswith('up') else 'down'} {word(e, 'clock')} {cited(e, 'clock')}" for e in events
     )
-    yield Doubt(f"The tourniquet time was said as {amount(case, 'tourniquet_min')} ({cited(case, 'tourniquet_min')}), but the clock makes "
-                f"it {counted} min ({times}). Which is right?", about(case, "tourniquet_min"),
-                evidence(case, "tourniquet_min") + tuple(words for e in events for words in evidence(e, "clock")))  # fmt: skip
+    yield Doubt(
+        f"The tourniquet time was said as {amount(case, 'tourniquet_min')} ({cited(case, 'tourniquet_min')}), but the clock makes "
+        f"it {counted} min ({times}). Which is right?",
+        about(case, "tourniquet_min"),
+        evidence(case, "tourniquet_min") + tuple(words for e in events for words in evidence(e, "clock")),
+    )
 
 
-@check("TIME02", "antibiotic-outside-its-window", severity="ask", kind="implausible",
-       source="WHO Surgical Safety Checklist (2009), time out: prophylaxis within the last 60 minutes; slow drugs 120: hospital guidelines")  # fmt: skip
+@check(
+    "TIME02",
+    "antibiotic-outside-its-window",
+    severity="ask",
+    kind="implausible",
+    source="WHO Surgical Safety Checklist (2009), time out: prophylaxis within the last 60 minutes; slow drugs 120: hospital guidelines",
+)
 def antibiotic_window(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """The antibiotic was given too long before the incision.
 
@@ -60,13 +73,21 @@ def antibiotic_window(record: Record, known: Knowledge) -> Iterator[Doubt]:
     if before <= window.high or before >= HALF_DAY - known.limits["backwards"].high:
         return
     (_, drug), (_, start) = given[0], cut[0]
-    yield Doubt(f"The antibiotic was given at {word(drug, 'clock')} ({cited(drug, 'clock')}), {before} minutes before the "
-                f"{word(start, 'name')} at {word(start, 'clock')} ({cited(start, 'clock')}). Are both times right?",
-                (*about(drug, "clock"), *about(start, "clock")), evidence(drug, "clock") + evidence(start, "clock"))  # fmt: skip
+    yield Doubt(
+        f"The antibiotic was given at {word(drug, 'clock')} ({cited(drug, 'clock')}), {before} minutes before the "
+        f"{word(start, 'name')} at {word(start, 'clock')} ({cited(start, 'clock')}). Are both times right?",
+        (*about(drug, "clock"), *about(start, "clock")),
+        evidence(drug, "clock") + evidence(start, "clock"),
+    )
 
 
-@check("TIME03", "events-out-of-order", severity="stop", kind="conflict",
-       source="common practice; the order of lexicons/procedures/, each pair with its source")  # fmt: skip
+@check(
+    "TIME03",
+    "events-out-of-order",
+    severity="stop",
+    kind="conflict",
+    source="common practice; the order of lexicons/procedures/, each pair with its source",
+)
 def events_out_of_order(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """Two events of the case have clock times in the wrong order.
 
@@ -84,9 +105,12 @@ def events_out_of_order(record: Record, known: Knowledge) -> Iterator[Doubt]:
             continue
         asked.add(order.first)
         (_, one), (_, other) = first[0], then[0]
-        yield Doubt(f"{_clock(one)} comes after {_clock(other, lower=True)}. Which time is right?",
-                    (*about(one, "clock"), *about(other, "clock")), evidence(one, "clock") + evidence(other, "clock"),
-                    severity=order.severity)  # fmt: skip
+        yield Doubt(
+            f"{_clock(one)} comes after {_clock(other, lower=True)}. Which time is right?",
+            (*about(one, "clock"), *about(other, "clock")),
+            evidence(one, "clock") + evidence(other, "clock"),
+            severity=order.severity,
+        )
 
 
 def _clock(event: Entity, *, lower: bool = False) -> str:

@@ -47,7 +47,7 @@ def test_switching_off_an_unknown_rule_is_an_error() -> None:
 
 
 def test_an_unknown_profile_is_an_error_that_names_the_known_ones() -> None:
-    with pytest.raises(OpnoteError, match="no profile 'nowhere'.*cms"):
+    with pytest.raises(OpnoteError, match=r"no profile 'nowhere'.*cms"):
         run(record_of([]), profiles=("nowhere",))
 
 
