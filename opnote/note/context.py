@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
 from dataclasses import dataclass, field
 from itertools import groupby
@@ -9,6 +10,7 @@ from itertools import groupby
 from opnote.record.model import Evidence, Record
 
 _WORDS = 6
+_WORD, _GAP_WORD = re.compile(r"\S+\s*"), re.compile(r"\s*\S+")
 
 
 @dataclass(frozen=True)
@@ -31,13 +33,16 @@ class Surroundings:
         return cls(texts, found)
 
     def around(self, evidence: Evidence) -> tuple[str, str]:
-        """At most six words before and after a quote, from the statement it stands in; nothing for a source without account."""
+        """At most six words before and after a quote, from the statement it stands in, with the blanks between.
+
+        Nothing for a source without account.
+        """
         text, (start, end) = self.texts.get(evidence.source, ""), evidence.chars
         if text[start:end] != evidence.quote:
             return "", ""
-        before = text[self._statement(evidence.source, start)[0] : start].split()[-_WORDS:]
-        after = text[end : self._statement(evidence.source, max(start, end - 1))[1]].split()[:_WORDS]
-        return " ".join(before), " ".join(after)
+        before = text[self._statement(evidence.source, start)[0] : start]
+        after = text[end : self._statement(evidence.source, max(start, end - 1))[1]]
+        return "".join(_WORD.findall(before)[-_WORDS:]), "".join(_GAP_WORD.findall(after)[:_WORDS])
 
     def _statement(self, source: str, char: int) -> tuple[int, int]:
         places = self.statements[source]

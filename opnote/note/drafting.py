@@ -9,7 +9,8 @@ from opnote.note.items import Shelf, items_of
 from opnote.note.labels import Labels
 from opnote.note.layout import KindPlan, Layout, SectionPlan, load_layout
 from opnote.note.model import Line, Note, Section
-from opnote.note.narrative import Narrative, statements
+from opnote.note.narrative import Narrative
+from opnote.note.statement import statements
 from opnote.record.model import Record
 
 

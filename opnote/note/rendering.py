@@ -66,7 +66,7 @@ def _escaped_start(found: re.Match[str]) -> str:
     return f"{blank}\\{mark}" if mark else f"{blank}{count}\\{end}"
 
 
-_MEASURED = re.compile(r"(\S*\d\S*(?: (?:mm|N|mL|mmHg|min|weeks?|days?)(?![^\s,\])]))?)")
+_MEASURED = re.compile(r"(\S*\d\S*(?: × \S+)*(?: (?:mm|N|mL|mmHg|min|weeks?|days?)(?![^\s,\])]))?)")
 
 
 def unbroken(text: str) -> Markup:

@@ -13,7 +13,8 @@ from opnote.note.drafting import compose
 from opnote.note.labels import Labels, capitalised
 from opnote.note.layout import Layout, load_layout
 from opnote.note.model import MendRow, Note, Place, Question, RepairRow, ValueRow, WordsRow, Worksheet
-from opnote.note.narrative import Narrative, Statement, statements
+from opnote.note.narrative import Narrative
+from opnote.note.statement import Statement, statements
 from opnote.note.timeline import timelines
 from opnote.note.wording import candidate_text, clock, place, said_text, values_of
 from opnote.record.model import About, AccountRow, Attribute, Evidence, Finding, Record, Repair, SourceKind, Status

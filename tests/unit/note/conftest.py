@@ -53,7 +53,7 @@ TALK = (
     ("plan", 219, "{sutures out at ten days}"),
     ("", 240, "[thank you for watching]"),
 )
-MARKS: dict[str, Status] = {"{": "used", "[": "set aside", "<": "unplaced", "(": "filler", "~": "narrative"}
+MARKS: dict[str, Status] = {"{": "used", "[": "set aside", "<": "unplaced", "(": "filler", "~": "filler"}
 PIECE = re.compile(r"([{\[<(~])([^=}\]>)~]*)(?:=([^}\]>)~]*))?[}\]>)~]|[^{\[<(~]+")
 REASONS = {
     "nine no sorry": "corrected by the speaker",
@@ -68,7 +68,7 @@ def pieces(words: str) -> Iterable[tuple[Status, str, str]]:
         plain = (quote if mark else found.group()).strip()
         if plain:
             status = MARKS.get(mark or "", "narrative")
-            yield status, plain, "" if status == "filler" else (read or plain)
+            yield status, plain, read or ("" if status == "filler" else plain)
 
 
 class Case:

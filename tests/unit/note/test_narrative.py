@@ -7,9 +7,12 @@ from collections.abc import Iterable, Sequence
 import pytest
 
 from opnote.note.layout import EVERYTHING, load_layout
-from opnote.note.narrative import Narrative, sentence, statements
+from opnote.note.narrative import Narrative
+from opnote.note.prose import sentence
+from opnote.note.statement import statements
 from opnote.record.model import AccountRow, Attribute, Entity, Evidence, MadeBy, Record, Source, Status
 
+MARKS = {"comma": ",", "new paragraph": "\n\n"}
 Said = tuple[Status, str]
 
 
@@ -19,7 +22,7 @@ def narrative(talk: Sequence[tuple[str, float, Sequence[Said]]], *, entities: It
     for number, (section, second, pieces) in enumerate(talk):
         for status, quote in pieces:
             span = (at, at + len(quote))
-            read = "" if status == "filler" else quote
+            read = MARKS.get(quote, "") if status == "filler" else quote
             row = AccountRow(status=status, source="d", start_s=second, end_s=second + 1, chars=span, quote=quote, read=read)
             rows.append(row.model_copy(update={"statement": number, "section": section}))
             at += len(quote) + 1
@@ -52,6 +55,10 @@ def texts(found: Narrative, wanted: tuple[str, ...] = (EVERYTHING,)) -> list[str
         ("sMCL was torn", "sMCL was torn."),
         ("lot K4-1 , 2.5 mm ( two )", "Lot K4-1, 2.5 mm ( two)."),
         ("done..", "Done."),
+        ("time out at eight, and the", "Time out at eight."),
+        ("the screw was put in", "The screw was put in."),
+        ("a and b", "A and b."),
+        ("the", "The."),
         (" , . ", ""),
         ("", ""),
     ],
@@ -85,19 +92,45 @@ def test_a_new_section_begins_a_paragraph() -> None:
     assert texts(narrative(talk)) == ["Notch narrow. Meniscus intact.", "Reamed."]
 
 
+def test_spoken_marks_are_set() -> None:
+    assert texts(narrative([("", 0, [("narrative", "reamed"), ("filler", "comma"), ("narrative", "then tapped")])])) == [
+        "Reamed, then tapped."
+    ]
+
+
 def test_a_spoken_new_paragraph_begins_one() -> None:
-    talk = [("", 0, [("narrative", "one")]), ("", 2, [("narrative", "two\n\n")]), ("", 4, [("narrative", "three")])]
+    talk = [
+        ("", 0, [("narrative", "one")]),
+        ("", 2, [("narrative", "two"), ("filler", "new paragraph")]),
+        ("", 4, [("narrative", "three")]),
+    ]
     assert texts(narrative(talk)) == ["One. Two.", "Three."]
 
 
 def test_a_long_pause_begins_a_paragraph_and_a_short_one_does_not() -> None:
-    talk = [("", 0, [("narrative", "one")]), ("", 10, [("narrative", "two")]), ("", 60, [("narrative", "three")])]
-    assert texts(narrative(talk)) == ["One. Two.", "Three."]
+    talk = [("", second, [("narrative", word)]) for second, word in ((0, "one"), (10, "two"), (60, "three"), (100, "four"))]
+    assert texts(narrative(talk)) == ["One. Two. Three.", "Four."]
 
 
 def test_an_endless_talk_is_broken_up() -> None:
     talk = [("", float(second), [("narrative", f"step {second}")]) for second in range(20)]
     assert [text.count(".") for text in texts(narrative(talk))] == [8, 8, 4]
+
+
+def test_in_a_dictation_with_marks_a_sentence_is_put_together_from_its_parts() -> None:
+    talk = [("", 0, [("narrative", "We looked.")]), ("", 2, [("narrative", "It was reamed,")]), ("", 4, [("narrative", "then tapped.")])]
+    assert texts(narrative(talk)) == ["We looked. It was reamed, then tapped."]
+    assert texts(narrative([("findings", *talk[1][1:]), talk[2], talk[0]])) == ["It was reamed.", "Then tapped. We looked."]
+
+
+def test_in_a_dictation_without_marks_every_statement_is_a_sentence() -> None:
+    talk = [("", 0, [("narrative", "we looked")]), ("", 2, [("narrative", "it was reamed")]), ("", 4, [("narrative", "then tapped.")])]
+    assert texts(narrative(talk)) == ["We looked. It was reamed. Then tapped."]
+
+
+def test_a_header_statement_with_a_word_nobody_could_place_is_kept() -> None:
+    talk = [("header", 0, [("narrative", "tourniquet"), ("used", "300"), ("unplaced", "42 minutes")])]
+    assert texts(narrative(talk, entities=[("case", "tourniquet_mmHg", "300")])) == ["Tourniquet 300 42 minutes."]
 
 
 def test_a_statement_that_only_gives_header_lines_is_not_repeated() -> None:

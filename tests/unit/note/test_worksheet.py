@@ -49,7 +49,7 @@ def test_each_header_value_says_where_it_came_from(record: Record) -> None:
 
 def test_a_quote_stands_between_the_words_around_it(record: Record) -> None:
     (place,) = value(worksheet(record), "In the operating room", "Tourniquet pressure").places
-    assert (place.before, place.quote, place.after) == ("tourniquet", "250", "for 64 minutes")
+    assert (place.before, place.quote, place.after) == ("tourniquet ", "250", " for 64 minutes")
 
 
 def test_what_was_corrected_and_how_it_was_said_are_told(record: Record) -> None:

@@ -1,0 +1,114 @@
+"""The account's rows put together again as the statements of the dictation."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import groupby
+
+from opnote.record.model import AccountRow, Record
+
+# A sentence is put together from its parts up to this length; beyond it the marks are too few to go by. Common practice.
+_LONGEST = 60
+_KEPT = ("used", "narrative", "unplaced")
+
+
+@dataclass(frozen=True)
+class Statement:
+    """The account's rows of one statement, and the types and attributes of the values its words gave."""
+
+    rows: tuple[AccountRow, ...]
+    gave: frozenset[tuple[str, str]]
+
+    @cached_property
+    def stands(self) -> bool:
+        """Whether any of its words are used or narrative; words that were only left unplaced do not stand by themselves."""
+        return any(row.status in ("used", "narrative") and row.read.strip() for row in self.rows)
+
+    @property
+    def source(self) -> str:
+        return self.rows[0].source
+
+    @cached_property
+    def unplaced(self) -> tuple[AccountRow, ...]:
+        """Its words that nobody could place."""
+        return tuple(row for row in self.rows if row.status == "unplaced")
+
+    @cached_property
+    def raw(self) -> str:
+        """Its words as read, without what was set aside.
+
+        A word nobody could place stays, so that no sentence has a hole; so do the marks that a spoken layout word stands for.
+        """
+        return " ".join(row.read for row in self.rows if row.status in _KEPT or _mark(row))
+
+    @cached_property
+    def section(self) -> str:
+        """The section of the dictation in which its first standing words were said."""
+        return next((row.section for row in self.rows if row.status in _KEPT), "")
+
+    @cached_property
+    def narrative_words(self) -> int:
+        """How many of its words gave no value."""
+        return sum(len(row.read.split()) for row in self.rows if row.status != "used" and row.status in _KEPT)
+
+    @cached_property
+    def ended(self) -> bool:
+        """Whether it was dictated to its end: its last words bear a full stop or the like."""
+        return self.rows[-1].read.rstrip().endswith((".", "?", "!")) or self.rows[-1].quote.endswith((".", "?", "!"))
+
+    @property
+    def start_s(self) -> float | None:
+        return self.rows[0].start_s
+
+    @property
+    def end_s(self) -> float | None:
+        return self.rows[-1].end_s
+
+
+def _mark(row: AccountRow) -> bool:
+    """Whether a filler is a spoken mark ("comma"): it is read, and not as a word."""
+    return row.status == "filler" and bool(row.read) and not any(char.isalnum() for char in row.read)
+
+
+def statements(record: Record) -> tuple[Statement, ...]:
+    """The statements of a record's account, in the order of the talk; in a dictation with marks, whole sentences."""
+    given = sorted(_given(record))
+    grouped = groupby(record.account, key=lambda row: (row.source, row.statement))
+    parts = [Statement(rows, _gave(rows, given)) for rows in (tuple(group) for _, group in grouped)]
+    marked = {source for source in {part.source for part in parts} if _marked([part for part in parts if part.source == source])}
+    whole: list[Statement] = []
+    for part in parts:
+        if whole and part.source in marked and _goes_on(whole[-1], part):
+            before = whole.pop()
+            part = Statement(before.rows + part.rows, before.gave | part.gave)
+        whole.append(part)
+    return tuple(whole)
+
+
+def _marked(parts: list[Statement]) -> bool:
+    """Whether most statements of a source bear a mark at their end."""
+    return 2 * sum(part.ended for part in parts) > len(parts)
+
+
+def _goes_on(before: Statement, after: Statement) -> bool:
+    """Whether a statement is the rest of the one before it."""
+    if before.ended or before.source != after.source or before.rows[-1].section != after.rows[0].section:
+        return False
+    return sum(len(row.quote.split()) for row in before.rows) < _LONGEST
+
+
+_Given = tuple[str, int, int, str, str]
+
+
+def _given(record: Record) -> Iterator[_Given]:
+    for entity in record.entities:
+        for name, attribute in entity.attributes.items():
+            pieces = (*attribute.evidence, *(piece for candidate in attribute.candidates for piece in candidate.evidence))
+            yield from ((piece.source, *piece.chars, entity.type, name) for piece in pieces)
+
+
+def _gave(rows: tuple[AccountRow, ...], given: Iterable[_Given]) -> frozenset[tuple[str, str]]:
+    start, end = rows[0].chars[0], rows[-1].chars[1]
+    return frozenset((kind, name) for source, first, last, kind, name in given if source == rows[0].source and first < end and last > start)
