@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 
 from opnote.hearing.edits import Change
 from opnote.hearing.phrases import Hit, Phrases, company, guarded
-from opnote.hearing.protected import is_number
+from opnote.hearing.protected import LETTERS, is_number
 from opnote.hearing.words import Word
 from opnote.lexicon.models import Layout
 
@@ -51,12 +51,12 @@ def _meant(words: Sequence[Word], hit: Hit[Layout]) -> bool:
     near = company(words, hit.first, hit.last)
     if guarded(near, not_before=hit.entry.not_before, not_after=hit.entry.not_after):
         return False
-    return hit.entry.mark not in ("-", "\u2013") or not _in_identifier(near.before[-1:], near.after[:1])
+    return hit.entry.mark not in ("-", "\u2013") or not _in_identifier(near.before, near.after)
 
 
-def _in_identifier(before: tuple[str, ...], after: tuple[str, ...]) -> bool:
+def _in_identifier(before: str, after: str) -> bool:
     """A dash between digits or spelled letters belongs to what is read out, and stays a word for the number grammar."""
-    return not before or not after or any(is_number(word) or len(word) == 1 for word in (*before, *after))
+    return any(not word or is_number(word) or len(word) == 1 or word in LETTERS for word in (before, after))
 
 
 def _stretches(hits: Sequence[Hit[Layout]]) -> Iterator[list[Hit[Layout]]]:

@@ -6,8 +6,7 @@ from collections.abc import Sequence
 
 from opnote.hearing.edits import Change, Doubt, cased
 from opnote.hearing.phrases import Hit, Phrases, company
-from opnote.hearing.protected import is_number
-from opnote.hearing.words import Word, words_of
+from opnote.hearing.words import Word
 from opnote.lexicon.models import Mishearing
 
 
@@ -36,18 +35,10 @@ def _first(text: str, words: Sequence[Word], index: int, table: Phrases[Misheari
 
 
 def _verdict(words: Sequence[Word], hit: Hit[Mishearing]) -> str:
-    entry = hit.entry
     near = company(words, hit.first, hit.last)
-    if near.holds(entry.never_near) or _makes_another_number(entry, near.before[-1:], near.after[:1]):
+    if near.holds(hit.entry.never_near):
         return "leave"
-    return "replace" if near.holds(entry.only_near) else entry.otherwise
-
-
-def _makes_another_number(entry: Mishearing, before: tuple[str, ...], after: tuple[str, ...]) -> bool:
-    """A word that would be read as a number never joins a number beside it: "twenty to" is not made "twenty two"."""
-    meant = [word.low for word in words_of(entry.meant)]
-    starts, ends = bool(meant) and is_number(meant[0]), bool(meant) and is_number(meant[-1])
-    return (starts and any(map(is_number, before))) or (ends and any(map(is_number, after)))
+    return "replace" if near.holds(hit.entry.only_near) else hit.entry.otherwise
 
 
 def _span(words: Sequence[Word], hit: Hit[Mishearing]) -> tuple[int, int]:

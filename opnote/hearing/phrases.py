@@ -1,8 +1,8 @@
 """Finds the phrases of a lexicon in a row of words, and tells in which company a phrase stands.
 
-In the company of a phrase (``only_near``, ``never_near``, ``not_before``, ``not_after``) two signs have a meaning of their own:
-``_`` is the phrase itself, so that "_ load" asks for "load" right after it and "slight _" for "slight" right before it, and
-``#`` is any number.
+In the company of a phrase (``only_near``, ``never_near``, ``not_before``, ``not_after``) some signs have a meaning of their own:
+``_`` is the phrase itself, so that "_ load" asks for "load" right after it and "slight _" for "slight" right before it;
+``#`` is any number, ``*`` a single digit, ``@`` a spelled letter ("k", "kilo"), ``^`` the beginning of the sentence.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
-from opnote.hearing.protected import is_number
+from opnote.hearing.protected import DIGITS, LETTERS, is_number
 from opnote.hearing.words import Word, joined, words_of
 
 P = TypeVar("P")
@@ -53,18 +53,31 @@ class Phrases(Generic[P]):
 class Company:
     """The words of the same sentence within ``NEAR`` words of a phrase, with ``_`` in the place of the phrase."""
 
-    before: tuple[str, ...]
-    after: tuple[str, ...]
+    row: tuple[str, ...]
+    place: int
 
     def holds(self, phrases: Iterable[str]) -> bool:
         """One of ``phrases`` stands in this company.
 
-        >>> Company(("a", "slight"), ("load",)).holds(["slight _"]), Company((), ("at", "20")).holds(["at #"])
+        >>> Company(("a", "slight", "_", "load"), 2).holds(["slight _"]), Company(("_", "at", "20"), 0).holds(["at #"])
         (True, True)
         """
-        plain = " ".join(("", *self.before, "_", *self.after, ""))
-        counted = " ".join(("", *map(_sign, self.before), "_", *map(_sign, self.after), ""))
-        return any(f" {phrase.lower()} " in (counted if "#" in phrase else plain) for phrase in phrases)
+        return any(self._holds(phrase.lower().split()) for phrase in phrases)
+
+    @property
+    def before(self) -> str:
+        """The word right before the phrase, or ""."""
+        return self.row[self.place - 1] if self.place and self.row[self.place - 1] != "^" else ""
+
+    @property
+    def after(self) -> str:
+        """The word right after the phrase, or ""."""
+        return self.row[self.place + 1] if self.place + 1 < len(self.row) else ""
+
+    def _holds(self, parts: list[str]) -> bool:
+        last = len(self.row) - len(parts)
+        starts = (self.place - parts.index("_"),) if "_" in parts else range(last + 1)
+        return any(0 <= start <= last and all(map(_fits, parts, self.row[start:])) for start in starts)
 
 
 def company(words: Sequence[Word], first: int, last: int) -> Company:
@@ -75,7 +88,9 @@ def company(words: Sequence[Word], first: int, last: int) -> Company:
     end = last
     while end < min(len(words), last + NEAR) and not words[end].opens:
         end += 1
-    return Company(tuple(word.low for word in words[start:first]), tuple(word.low for word in words[last:end]))
+    opening = ("^",) if start == 0 or words[start].opens else ()
+    before = (*opening, *(word.low for word in words[start:first]))
+    return Company((*before, "_", *(word.low for word in words[last:end])), len(before))
 
 
 def guarded(near: Company, *, not_before: Iterable[str], not_after: Iterable[str]) -> bool:
@@ -83,5 +98,9 @@ def guarded(near: Company, *, not_before: Iterable[str], not_after: Iterable[str
     return near.holds([f"_ {phrase}" for phrase in not_before]) or near.holds([f"{phrase} _" for phrase in not_after])
 
 
-def _sign(word: str) -> str:
-    return "#" if is_number(word) else word
+def _fits(part: str, word: str) -> bool:
+    if part == "#":
+        return is_number(word)
+    if part == "*":
+        return word in DIGITS
+    return word in LETTERS if part == "@" else part == word

@@ -13,8 +13,14 @@ def word_set(words: str) -> frozenset[str]:
 
 NUMBERS = word_set(
     "oh zero nought naught one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
-    "eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand half quarter double triple point"
+    "eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred thousand half quarter double triple"
 )
+DIGITS = word_set("oh zero one two three four five six seven eight nine 0 1 2 3 4 5 6 7 8 9")
+LETTERS = word_set(
+    "b c d e f g h j k l m n o p q r s t u v w x y z alpha alfa bravo charlie delta echo foxtrot golf hotel india juliet juliett kilo lima "
+    "mike november oscar papa quebec romeo sierra tango uniform victor whiskey whisky xray yankee zulu"
+)
+"""Letters as they are read out, and the words of the spelling alphabet; "a" and "I" are words of their own."""
 NEGATIONS = word_set("no not none never nor neither without nothing isn't wasn't aren't weren't didn't don't doesn't won't can't cannot")
 FLIPS = word_set(
     "left right bilateral medial lateral medially laterally varus valgus internal external internally externally anterior posterior "
