@@ -41,7 +41,7 @@ def assembled(pieces: Iterable[Piece], *, log: MendLog) -> Assembled:
 
 def share_out(pieces: Sequence[Piece], start_s: float | None, end_s: float | None) -> list[Piece]:
     """Give pieces that stand under one time their part of it, in proportion to their letters; without an end all get the start."""
-    lengths = [len(" ".join(piece.text.split())) for piece in pieces]
+    lengths = [len(spoken_characters(piece.text)) for piece in pieces]
     total = sum(lengths)
     timed: list[Piece] = []
     done = 0

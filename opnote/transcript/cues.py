@@ -12,7 +12,7 @@ from opnote.transcript.timing import Format, Timing, parse_timing
 #: A line with its number, from 1.
 Line = tuple[int, str]
 
-_COUNTER = re.compile(r"\s*[0-9]{1,9}\s*")
+_COUNTER = re.compile(r"[ \t]*[0-9]{1,9}[ \t]*")
 #: What may be left of a cue whose times were cut off: a counter, a part of a time, a part of the arrow.
 _STUMP = re.compile(r"[\s0-9:.,>\-]*")
 
@@ -31,11 +31,17 @@ class Cue:
 
 @dataclass(slots=True)
 class _Block:
-    """Lines between blank lines, split before each timing line but the first."""
+    """Lines between blank lines, split before each timing line but the first; ``lead`` stands in front of the timing line."""
 
-    lines: list[Line] = field(default_factory=list)
+    lead: list[Line] = field(default_factory=list)
     timing: Timing | None = None
-    timing_at: int = -1
+    timing_line: int = 0
+    text: list[Line] = field(default_factory=list)
+
+    @property
+    def counter(self) -> int | None:
+        """The counter in front of the timing line, or the number that is all there is."""
+        return int(self.lead[-1][1]) if self.lead and _COUNTER.fullmatch(self.lead[-1][1]) else None
 
 
 def read_cues(lines: Sequence[Line], format_name: Format, *, is_comment: Callable[[str], bool], log: MendLog) -> list[Cue]:
@@ -44,77 +50,71 @@ def read_cues(lines: Sequence[Line], format_name: Format, *, is_comment: Callabl
     Words that stand in no cue are kept: with the cue above, or in front of all cues without a time.
     """
     cues: list[Cue] = []
+    counter = 0
     last_line = next((number for number, text in reversed(lines) if text.strip()), 0)
     for block in _blocks(lines, format_name, log):
-        if block.timing is None:
-            if not is_comment(block.lines[0][1]):
-                _keep_stray(block, cues, log, last=block.lines[-1][0] == last_line)
+        if block.timing is not None:
+            _note_lead(block, cues, format_name, log)
+            cues.append(_cue(block.timing, block, log))
+        elif is_comment(block.lead[0][1]):
             continue
-        _keep_lead(block, cues, format_name, log)
-        line = block.lines[block.timing_at][0]
-        for fault in block.timing.faults:
-            log.note(line, fault)
-        cues.append(Cue(line, block.timing.start_s, block.timing.end_s, block.lines[block.timing_at + 1 :]))
+        elif block.lead[-1][0] == last_line and all(_STUMP.fullmatch(text) for _, text in block.lead):
+            log.note(block.lead[0][0], CUT_CUE)
+        elif len(block.lead) == 1 and block.counter == counter + 1:
+            log.note(block.lead[0][0], "a counter stands apart from its cue")
+        else:
+            _keep(block.lead, cues, log)
+        counter = block.counter or counter
     if cues and not cues[-1].text:
         log.note(cues.pop().line, CUT_CUE)
     return cues
 
 
+def _cue(timing: Timing, block: _Block, log: MendLog) -> Cue:
+    for fault in timing.faults:
+        log.note(block.timing_line, fault)
+    return Cue(block.timing_line, timing.start_s, timing.end_s, block.text)
+
+
 def _blocks(lines: Sequence[Line], format_name: Format, log: MendLog) -> Iterator[_Block]:
+    """The blocks of a file; a timing line begins a new one also where no blank line stands in front of it."""
     block, counter = _Block(), 0
     for number, text in lines:
+        timing = parse_timing(text, format_name)
         if not text.strip():
-            if block.lines:
+            if block.lead or block.timing:
                 yield block
             block = _Block()
-            continue
-        timing = parse_timing(text, format_name)
-        if timing is None:
-            block.lines.append((number, text))
-            continue
-        if block.timing is not None or len(block.lines) > 1:
-            log.note(number, "no empty line before this cue")
-            tail = _tail(block, counter)
-            if block.lines:
+        elif timing is None:
+            (block.text if block.timing else block.lead).append((number, text))
+        else:
+            if block.timing or len(block.lead) > 1:
+                log.note(number, "no empty line before this cue")
+                tail = _tail(block, counter)
                 yield block
-            block = _Block(tail)
-        counter = _counter(block, counter)
-        block.timing, block.timing_at = timing, len(block.lines)
-        block.lines.append((number, text))
-    if block.lines:
+                block = _Block(tail)
+            counter = block.counter or counter
+            block.timing, block.timing_line = timing, number
+    if block.lead or block.timing:
         yield block
 
 
 def _tail(block: _Block, counter: int) -> list[Line]:
     """The last line of ``block``, taken out of it, if it is the counter of the cue that follows."""
-    if _COUNTER.fullmatch(block.lines[-1][1]) and counter and int(block.lines[-1][1]) == counter + 1:
-        return [block.lines.pop()]
+    lines = block.text or block.lead
+    if counter and block.text and _COUNTER.fullmatch(lines[-1][1]) and int(lines[-1][1]) == counter + 1:
+        return [lines.pop()]
     return []
 
 
-def _counter(block: _Block, counter: int) -> int:
-    """The counter in front of the timing line that comes now, or the one before it."""
-    if block.lines and _COUNTER.fullmatch(block.lines[-1][1]):
-        return int(block.lines[-1][1])
-    return counter
-
-
-def _keep_lead(block: _Block, cues: list[Cue], format_name: Format, log: MendLog) -> None:
-    """A line in front of the timing line is an identifier in WebVTT and a counter in SubRip; a SubRip line of words is kept."""
-    lead = block.lines[: block.timing_at]
-    if format_name == "webvtt":
+def _note_lead(block: _Block, cues: list[Cue], format_name: Format, log: MendLog) -> None:
+    """What stands in front of the timing line is an identifier in WebVTT; in SubRip a counter, or words that are kept."""
+    if format_name == "webvtt" or block.counter is not None:
         return
-    if not lead:
-        log.note(block.lines[0][0], "the cue has no counter")
-    elif not _COUNTER.fullmatch(lead[-1][1]):
-        _keep(lead, cues, log)
-
-
-def _keep_stray(block: _Block, cues: list[Cue], log: MendLog, *, last: bool) -> None:
-    if last and all(_STUMP.fullmatch(text) for _, text in block.lines):
-        log.note(block.lines[0][0], CUT_CUE)
-        return
-    _keep(block.lines, cues, log)
+    if block.lead:
+        _keep(block.lead, cues, log)
+    else:
+        log.note(block.timing_line, "the cue has no counter")
 
 
 def _keep(lines: list[Line], cues: list[Cue], log: MendLog) -> None:

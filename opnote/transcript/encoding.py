@@ -44,7 +44,9 @@ def decode(data: bytes) -> Decoded:
     if (kind := foreign_kind(data)) is not None:
         raise TranscriptError(f"this is {kind.what}, not a transcript", hint=kind.hint)
     text, mends = _characters(data)
-    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    if "\r\r\n" in text:
+        mends.append(Mend(text.count("\n", 0, text.index("\r\r\n")) + 1, "doubled line ends are read as single ones"))
+    text = text.replace("\r\r\n", "\n").replace("\r\n", "\n").replace("\r", "\n")
     cleaned, more = _without_controls(text)
     return Decoded(SHAPELESS.sub("", cleaned), (*mends, *more))
 
@@ -112,7 +114,7 @@ def _line_by_line(data: bytes) -> tuple[str, list[Mend]]:
 
 
 def _byte_lines(data: bytes) -> Iterator[tuple[int, bytes]]:
-    return enumerate(data.replace(b"\r\n", b"\n").replace(b"\r", b"\n").split(b"\n"), start=1)
+    return enumerate(data.replace(b"\r\r\n", b"\n").replace(b"\r\n", b"\n").replace(b"\r", b"\n").split(b"\n"), start=1)
 
 
 def _plainly_1252(line: bytes) -> bool:

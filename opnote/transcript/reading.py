@@ -49,13 +49,16 @@ class MendLog:
     _lines: dict[str, list[int | None]] = field(default_factory=dict)
 
     def note(self, line: int | None, what: str) -> None:
+        """Remember that ``what`` was tolerated on ``line``."""
         self._lines.setdefault(what, []).append(line)
 
     def extend(self, mends: Iterable[Mend]) -> None:
+        """Remember mends that are already made."""
         for mend in mends:
             self.note(mend.line, mend.what)
 
     def mends(self) -> tuple[Mend, ...]:
+        """All mends in the order of the lines; what recurs more than ``LISTED`` times stands once, with its count."""
         listed: list[Mend] = []
         for what, lines in self._lines.items():
             if len(lines) > LISTED:

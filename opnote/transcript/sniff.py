@@ -38,9 +38,9 @@ _SAMPLE = 20
 
 
 def format_of(text: str) -> str:
-    """The name of the format, a key of ``READERS``. Raises ``TranscriptError`` for markup that is no TTML.
+    r"""The name of the format, a key of ``READERS``. Raises ``TranscriptError`` for markup that is no TTML.
 
-    >>> format_of("WEBVTT\\n\\n00:01.000 --> 00:02.000\\nleft knee\\n")
+    >>> format_of("WEBVTT\n\n00:01.000 --> 00:02.000\nleft knee\n")
     'webvtt'
     >>> format_of("[0:04] left knee")
     'timed text'

@@ -13,7 +13,7 @@ from dataclasses import replace
 
 from opnote.transcript.reading import Piece
 
-_LABEL = re.compile(r"\s*(?P<name>[^\W\d_][\w.'\u2019-]{0,24}(?:[ ][\w.'\u2019-]{1,24}){0,3})[ ]?:\s+(?=\S)")
+_LABEL = re.compile(r"\s*(?P<name>[^\W\d_][\w.'\u2019-]{0,24}(?:[ ][\w.'\u2019-]{1,24}){0,3})[ ]?:(?:\s+(?=\S)|\s*$)")
 #: Labels that recognisers number themselves ("S1", "SPEAKER_00") are names wherever they begin a timed piece.
 _NUMBERED = re.compile(r"(?:S|SPK|SPKR|SPEAKER)[ _-]?[0-9]{1,3}", re.IGNORECASE)
 

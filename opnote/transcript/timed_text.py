@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
@@ -11,6 +12,9 @@ from opnote.transcript.marks import SQUARE, Mark, MarkKind, mark_kind, marks_in
 from opnote.transcript.reading import MendLog, Piece, Reading
 from opnote.transcript.speakers import speaker_names, split_name
 
+_CUT_MARK = re.compile(r"\[[ ]?[0-9:.,]*\Z")
+
+#: Numbered lines.
 Paragraph = list[tuple[int, str]]
 
 
@@ -31,7 +35,10 @@ class _Stretch:
 def read_timed_text(text: str) -> Reading:
     """Read a text with time marks; what stands under a mark lasts until the next one, what stands in front of all has no time."""
     log = MendLog()
-    stretches = [stretch for stretch in _stretches(text, mark_kind(text) or SQUARE) if stretch.paragraphs or stretch.mark]
+    whole = _CUT_MARK.sub("", text)
+    if len(whole) < len(text):
+        log.note(text.count("\n") + 1, "the file stops in the middle of a time mark, which is left out")
+    stretches = [stretch for stretch in _stretches(whole, mark_kind(whole) or SQUARE) if stretch.paragraphs or stretch.mark]
     names = _names(stretches)
     pieces: list[Piece] = []
     for stretch, following in zip(stretches, [*stretches[1:], None], strict=True):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from opnote.transcript.assemble import share_out
 from opnote.transcript.cues import Cue, Line
@@ -21,7 +22,7 @@ def pieces_of(cues: Sequence[Cue], *, log: MendLog) -> list[Piece]:
     dashed = _dashes_mark_turns(cues)
     pieces: list[Piece] = []
     for cue in cues:
-        turns = [piece for lines in _turns(cue.text, dashed=dashed) for piece in _voiced(lines, new_turn=dashed)]
+        turns = [piece for turn in _turns(cue.text, dashed=dashed) for piece in _voiced(turn)]
         if not turns:
             log.note(cue.line, "the cue has no words")
         pieces.extend(share_out(turns, cue.start_s, cue.end_s))
@@ -33,22 +34,25 @@ def _dashes_mark_turns(cues: Iterable[Cue]) -> bool:
     return next(found, False) and next(found, False)
 
 
-def _turns(lines: Sequence[Line], *, dashed: bool) -> list[list[Line]]:
-    """The lines of a cue, a list for each dashed turn, the dashes taken off."""
-    turns: list[list[Line]] = []
+@dataclass(slots=True)
+class _Turn:
+    """Lines of one turn; ``marked`` where a dash, taken off, began it."""
+
+    lines: list[Line]
+    marked: bool
+
+
+def _turns(lines: Sequence[Line], *, dashed: bool) -> list[_Turn]:
+    turns: list[_Turn] = []
     for number, text in lines:
         match = _DASHED.match(text) if dashed else None
-        if match:
-            turns.append([(number, text[match.end() :])])
-        elif turns:
-            turns[-1].append((number, text))
+        if match or not turns:
+            turns.append(_Turn([(number, text[match.end() if match else 0 :])], marked=match is not None))
         else:
-            turns.append([(number, text)])
+            turns[-1].lines.append((number, text))
     return turns
 
 
-def _voiced(lines: Sequence[Line], *, new_turn: bool) -> list[Piece]:
-    if not lines:
-        return []
-    text = "\n".join(text for _, text in lines)
-    return [Piece(part, lines[0][0], speaker=voice, paragraph=new_turn) for voice, part in voices(text)]
+def _voiced(turn: _Turn) -> list[Piece]:
+    text = "\n".join(text for _, text in turn.lines)
+    return [Piece(part, turn.lines[0][0], speaker=voice, paragraph=turn.marked) for voice, part in voices(text)]

@@ -27,7 +27,7 @@ def read_webvtt(text: str) -> Reading:
     cut = not text.endswith("\n")
     lines: list[Line] = list(enumerate((_CUT_TAG.sub("", text) if cut else text).split("\n"), start=1))
     cues = read_cues(_body(lines, log), "webvtt", is_comment=_is_comment, log=log)
-    if cut and cues and cues[-1].text[-1][0] == lines[-1][0]:
+    if cut and cues and lines[-1] in cues[-1].text[-1:]:
         log.note(lines[-1][0], CUT_LINE)
     pieces = with_speakers(pieces_of(cues, log=log), timed=True)
     return Reading(tuple(pieces), log.mends())

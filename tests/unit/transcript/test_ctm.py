@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from transcript_cases import mended, read_text, rows
+
 from opnote.transcript.model import TimedWord
 
 
-def test_words_with_times_and_confidence(read_text, rows):
+def test_words_with_times_and_confidence() -> None:
     transcript = read_text(";; one channel\n\ncase A 0.50 0.25 left 0.90\ncase A 0.80 0.2 knee\ncase A 2.0 .5 nine 1.7\n")
     assert transcript.format == "ctm"
     assert rows(transcript) == [("left knee", 0.5, 1.0, None), ("nine", 2.0, 2.5, None)]
@@ -14,24 +16,24 @@ def test_words_with_times_and_confidence(read_text, rows):
     assert transcript.mends == ()
 
 
-def test_channels_are_speakers_in_the_order_of_time(read_text, rows):
+def test_channels_are_speakers_in_the_order_of_time() -> None:
     transcript = read_text("c 1 0.0 0.4 left\nc 1 3.0 0.4 nine\nc 2 1.5 0.4 which\nc 2 1.9 0.4 size\n")
     assert [(row[0], row[3]) for row in rows(transcript)] == [("left", "1"), ("which size", "2"), ("nine", "1")]
     assert transcript.mends == ()
 
 
-def test_the_column_of_speakers_is_read(read_text, rows):
+def test_the_column_of_speakers_is_read() -> None:
     transcript = read_text("c 1 0.0 0.4 left 0.9 lex S1\nc 1 0.4 0.4 which 0.9 lex S2\nc 1 0.8 0.4 size 0.9 lex unknown\n")
     assert [(row[0], row[3]) for row in rows(transcript)] == [("left", "S1"), ("which", "S2"), ("size", None)]
 
 
-def test_recordings_follow_each_other(read_text, rows):
+def test_recordings_follow_each_other() -> None:
     transcript = read_text("a 1 5.0 0.4 left\nb 1 0.0 0.4 knee\n")
     assert [row[:2] for row in rows(transcript)] == [("left", 5.0), ("knee", 0.0)]
     assert len(transcript.mends) == 2
 
 
-def test_of_alternatives_the_first_is_read(read_text, mended):
+def test_of_alternatives_the_first_is_read() -> None:
     text = (
         "c 1 0 .1 at\nc 1 * * <ALT_BEGIN>\nc 1 1.0 .2 nine\nc 1 * * <ALT>\nc 1 1.0 .2 mine\nc 1 * * <ALT_END>\nc 1 1.3 .2 now\n"
         + "c 1 2 .1 x\n" * 20
@@ -41,7 +43,7 @@ def test_of_alternatives_the_first_is_read(read_text, mended):
     assert mended(transcript)[0] == (4, "other readings of the words before are left out")
 
 
-def test_lines_that_are_no_words_are_noted(read_text, mended):
+def test_lines_that_are_no_words_are_noted() -> None:
     transcript = read_text("c 1 0 .1 left\n" * 10 + "c 1 half\nc 1 1 .1 <eps>\n")
     assert transcript.text == " ".join(["left"] * 10)
     assert mended(transcript) == [(11, "a line that is no timed word is left out")]

@@ -50,16 +50,16 @@ def by_srt(text: str) -> list[Cue]:
 
 
 @pytest.mark.parametrize("text", VTT)
-def test_webvtt_as_the_libraries_read_it(text):
+def test_webvtt_as_the_libraries_read_it(text: str) -> None:
     assert ours(text) == by_webvtt(text) == by_pysubs2(text.lstrip("\ufeff"), "vtt")
 
 
 @pytest.mark.parametrize("text", SRT)
-def test_subrip_as_the_libraries_read_it(text):
+def test_subrip_as_the_libraries_read_it(text: str) -> None:
     assert ours(text) == by_srt(text) == by_pysubs2(text, "srt")
 
 
-def test_a_voice_as_webvtt_py_reads_it():
+def test_a_voice_as_webvtt_py_reads_it() -> None:
     text = "WEBVTT\n\n00:01.000 --> 00:02.000\n<v Dr. A. Bone>left knee</v>\n"
     assert webvtt.from_string(text).captions[0].voice == read_bytes(text.encode(), name="case").segments[0].speaker == "Dr. A. Bone"
 
@@ -76,44 +76,44 @@ VTT_CUE = "WEBVTT\n\n00:00:01.000 --> 00:00:02.000\n"
         pytest.param(by_webvtt, VTT_CUE + "nine &amp; ten\n", "nine &amp; ten", "nine & ten", id="webvtt-py: references stay escaped"),
     ],
 )
-def test_where_a_library_gets_the_words_wrong(library, text, theirs, right):
+def test_where_a_library_gets_the_words_wrong(library: str, text: str, theirs: str, right: str) -> None:
     found = library(text, "vtt") if library is by_pysubs2 else library(text)
     assert [cue[0] for cue in found] == [theirs]
     assert [cue[0] for cue in ours(text)] == [right]
 
 
-def test_webvtt_py_loses_a_bare_less():
+def test_webvtt_py_loses_a_bare_less() -> None:
     text = VTT_CUE + "diameter <9 mm and > 8\n"
     assert webvtt.from_string(text).captions[0].text == "diameter  8"
     assert ours(text)[0][0] == "diameter <9 mm and > 8"
 
 
-def test_a_comma_in_the_times_leaves_the_libraries_without_a_cue():
+def test_a_comma_in_the_times_leaves_the_libraries_without_a_cue() -> None:
     text = "WEBVTT\n\n00:00:01,000 --> 00:00:02,000\nleft\n"
     assert by_webvtt(text) == by_pysubs2(text, "vtt") == []
     assert ours(text) == [("left", 1.0, 2.0)]
 
 
-def test_pysubs2_reads_a_short_fraction_as_milliseconds():
+def test_pysubs2_reads_a_short_fraction_as_milliseconds() -> None:
     text = "WEBVTT\n\n00:00:01.50 --> 00:00:02.000\nleft\n"
     assert by_pysubs2(text, "vtt") == [("left", 1.05, 2.0)]
     assert ours(text) == [("left", 1.5, 2.0)]
 
 
-def test_srt_reads_minutes_as_hours_and_the_others_nothing():
+def test_srt_reads_minutes_as_hours_and_the_others_nothing() -> None:
     text = "1\n00:01,000 --> 00:10,000\nleft\n"
     assert by_srt(text) == [("left", 60.0, 600.0)]
     assert by_pysubs2(text, "srt") == []
     assert ours(text) == [("left", 1.0, 10.0)]
 
 
-def test_an_end_in_front_of_the_begin_passes_unnoticed_elsewhere():
+def test_an_end_in_front_of_the_begin_passes_unnoticed_elsewhere() -> None:
     text = "WEBVTT\n\n00:00:03.000 --> 00:00:02.000\nleft\n"
     assert by_webvtt(text) == by_pysubs2(text, "vtt") == [("left", 3.0, 2.0)]
     assert [mend.line for mend in read_bytes(text.encode(), name="case").mends] == [3]
 
 
-def test_pysubs2_needs_an_end_in_ttml():
+def test_pysubs2_needs_an_end_in_ttml() -> None:
     text = '<tt xmlns="http://www.w3.org/ns/ttml"><body><div><p begin="00:00:01.000" dur="1s">left</p></div></body></tt>'
     with pytest.raises(KeyError):
         by_pysubs2(text, "ttml")

@@ -5,12 +5,13 @@ from __future__ import annotations
 import json
 
 import pytest
+from transcript_cases import mended, read_text, rows
 
 from opnote.errors import TranscriptError
 from opnote.transcript.model import TimedWord
 
 
-def test_segments_with_speakers(read_text, rows):
+def test_segments_with_speakers() -> None:
     segments = [
         {"start": 1, "end": 2.5, "text": " Left knee.", "speaker": "S1"},
         {"start": 3.0004, "end": 4, "text": "Nine.", "speaker": 0},
@@ -23,12 +24,12 @@ def test_segments_with_speakers(read_text, rows):
         assert transcript.mends == ()
 
 
-def test_the_line_is_the_one_on_which_the_words_stand(read_text):
+def test_the_line_is_the_one_on_which_the_words_stand() -> None:
     text = '{"segments": [\n {"start": 0,\n  "text": "a \\"{ b",\n  "end": 1},\n {"end": 2, "start": 1, "text": "c"}]\n}'
     assert [segment.line for segment in read_text(text).segments] == [3, 5]
 
 
-def test_words_with_times_and_confidence_get_their_places(read_text):
+def test_words_with_times_and_confidence_get_their_places() -> None:
     words = [
         {"word": " left", "start": 1.0, "end": 1.2, "probability": 0.9},
         {"word": " knee", "start": 1.2, "end": 1.5, "confidence": 0.4},
@@ -45,14 +46,14 @@ def test_words_with_times_and_confidence_get_their_places(read_text):
     assert transcript.mends == ()
 
 
-def test_a_word_that_the_text_does_not_hold_is_noted(read_text):
+def test_a_word_that_the_text_does_not_hold_is_noted() -> None:
     words = [{"word": "left", "start": 1, "end": 2}, {"word": "hip", "start": 2, "end": 3}, {"word": "knee", "start": 3, "end": 4}]
     transcript = read_text(json.dumps([{"start": 1, "end": 4, "text": "left knee", "words": words}]))
     assert [(word.start, word.end) for word in transcript.words] == [(0, 4), (5, 9)]
     assert [mend.what for mend in transcript.mends] == ["a timed word does not stand in the segment's text; its time is left out"]
 
 
-def test_a_segment_of_words_alone(read_text, rows):
+def test_a_segment_of_words_alone() -> None:
     words = [{"word": "left", "start": 1, "end": 2}, {"word": "knee", "start": 2, "end": 3}]
     transcript = read_text(json.dumps({"segments": [{"start": 1, "end": 3, "words": words}]}))
     assert rows(transcript) == [("left knee", 1.0, 3.0, None)]
@@ -60,7 +61,7 @@ def test_a_segment_of_words_alone(read_text, rows):
 
 
 @pytest.mark.parametrize("key", ["word", "text"])
-def test_words_alone_are_cut_at_pauses_and_where_another_speaks(read_text, rows, key):
+def test_words_alone_are_cut_at_pauses_and_where_another_speaks(key: str) -> None:
     words = [
         {key: "left", "start": 1, "end": 1.2},
         {key: "knee", "start": 1.3, "end": 1.5},
@@ -85,23 +86,23 @@ def test_words_alone_are_cut_at_pauses_and_where_another_speaks(read_text, rows,
         ('"start_time": 1, "end_time": 2', (1.0, 2.0)),
     ],
 )
-def test_times_that_are_none_are_left_out(read_text, times, expected):
+def test_times_that_are_none_are_left_out(times: str, expected: tuple[float | None, float | None]) -> None:
     transcript = read_text(f'[{{"text": "left knee", {times}}}]')
     assert (transcript.segments[0].start_s, transcript.segments[0].end_s) == expected
 
 
-def test_a_time_that_is_no_number_is_noted(read_text, mended):
+def test_a_time_that_is_no_number_is_noted() -> None:
     transcript = read_text('[\n{"text": "left knee", "start": "soon", "end": 2}]')
     assert mended(transcript) == [(2, "a time that is no number of seconds is left out")]
 
 
-def test_entries_that_are_no_segments_are_noted(read_text):
+def test_entries_that_are_no_segments_are_noted() -> None:
     transcript = read_text('["x", {"text": "left knee", "start": 1, "end": 2}, {"text": "", "start": 2, "end": 3}]')
     assert transcript.text == "left knee"
     assert [mend.what for mend in transcript.mends] == ["entries that are no segments are left out"]
 
 
-def test_escaped_controls_and_half_characters_do_not_reach_the_text(read_text):
+def test_escaped_controls_and_half_characters_do_not_reach_the_text() -> None:
     assert read_text('[{"text": "left\\u0000 \\ud800 \\u200bknee\\n", "start": 1}]').text == "left \ufffd knee"
 
 
@@ -119,7 +120,7 @@ def test_escaped_controls_and_half_characters_do_not_reach_the_text(read_text):
         '{"words": [[]]}',
     ],
 )
-def test_json_of_another_shape_is_refused(read_text, text):
+def test_json_of_another_shape_is_refused(text: str) -> None:
     with pytest.raises(TranscriptError, match="holds no segments with words; give"):
         read_text(text)
 
@@ -127,14 +128,14 @@ def test_json_of_another_shape_is_refused(read_text, text):
 @pytest.mark.parametrize(
     "text", ['{"segments": [\n{"text": "left', '{"a" 1}', "[" * 100_000, '[{"text": "a"}] b', '[{"start": ' + "9" * 5000 + "}]"]
 )
-def test_broken_json_is_refused_without_its_words(read_text, text):
+def test_broken_json_is_refused_without_its_words(text: str) -> None:
     with pytest.raises(TranscriptError) as caught:
         read_text(text)
     assert "left" not in str(caught.value)
     assert "\n" not in str(caught.value)
 
 
-def test_a_break_is_told_by_its_line(read_text):
+def test_a_break_is_told_by_its_line() -> None:
     with pytest.raises(TranscriptError) as caught:
         read_text('{"segments": [\n{"text" "left"}]}')
     assert caught.value.line == 2

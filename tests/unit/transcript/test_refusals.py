@@ -6,9 +6,11 @@ import io
 import sys
 import time
 import zipfile
+from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
+from transcript_cases import read_text
 
 from opnote.errors import TranscriptError
 from opnote.transcript import LIMIT_BYTES, read, read_bytes
@@ -44,7 +46,7 @@ def zipped() -> bytes:
         (b'{"case": "left"}', "JSON that holds no segments with words"),
     ],
 )
-def test_what_is_no_transcript_is_refused_in_one_line(data, what):
+def test_what_is_no_transcript_is_refused_in_one_line(data: bytes, what: str) -> None:
     with pytest.raises(TranscriptError) as caught:
         read_bytes(data, name="case.vtt")
     message = str(caught.value)
@@ -56,37 +58,37 @@ def test_what_is_no_transcript_is_refused_in_one_line(data, what):
 
 
 @pytest.mark.parametrize("text", ["PK is how it begins", "BZ", "ID card", "RIFF and more", "MM and II"])
-def test_words_that_begin_like_a_signature_are_read(read_text, text):
+def test_words_that_begin_like_a_signature_are_read(text: str) -> None:
     assert read_text(text).text == text
 
 
-def test_a_missing_file(tmp_path):
+def test_a_missing_file(tmp_path: Path) -> None:
     path = str(tmp_path / "none.vtt")
     with pytest.raises(TranscriptError, match="no such file") as caught:
         read(path)
     assert caught.value.where == path
 
 
-def test_a_folder(tmp_path):
+def test_a_folder(tmp_path: Path) -> None:
     with pytest.raises(TranscriptError, match="a folder, not a file"):
         read(str(tmp_path))
 
 
-def test_an_unreadable_file(monkeypatch):
+def test_an_unreadable_file(monkeypatch: pytest.MonkeyPatch) -> None:
     def denied(*_: object) -> None:
         raise PermissionError
 
     monkeypatch.setattr("builtins.open", denied)
-    with pytest.raises(TranscriptError, match="case.txt: no permission to read the file"):
+    with pytest.raises(TranscriptError, match=r"case\.txt: no permission to read the file"):
         read("case.txt")
 
 
-def test_a_name_that_no_file_can_have():
+def test_a_name_that_no_file_can_have() -> None:
     with pytest.raises(TranscriptError, match="cannot be read"):
         read("a\x00b")
 
 
-def test_a_file_of_the_stated_size_is_refused_before_it_is_read(tmp_path):
+def test_a_file_of_the_stated_size_is_refused_before_it_is_read(tmp_path: Path) -> None:
     path = tmp_path / "case.txt"
     with path.open("wb") as file:
         file.truncate(LIMIT_BYTES)
@@ -96,12 +98,12 @@ def test_a_file_of_the_stated_size_is_refused_before_it_is_read(tmp_path):
     assert time.perf_counter() - begun < 1.0
 
 
-def test_bytes_of_the_stated_size_are_refused():
+def test_bytes_of_the_stated_size_are_refused() -> None:
     with pytest.raises(TranscriptError, match="too large"):
         read_bytes(b"a" * LIMIT_BYTES, name="case")
 
 
-def test_a_file_is_known_by_its_name_and_its_sum(tmp_path):
+def test_a_file_is_known_by_its_name_and_its_sum(tmp_path: Path) -> None:
     path = tmp_path / "case.dat"
     path.write_bytes(b"left knee\n")
     transcript = read(str(path), source="addendum-1", kind="addendum")
@@ -110,13 +112,13 @@ def test_a_file_is_known_by_its_name_and_its_sum(tmp_path):
     assert transcript.sha256 == "4bd553fb18c17ad9e30d14e141ea644e32dcd83fd7c71876f9fa8e06f6077698"
 
 
-def test_standard_input(monkeypatch):
+def test_standard_input(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sys, "stdin", SimpleNamespace(buffer=io.BytesIO(b"[0:04] left knee")))
     transcript = read("-")
     assert (transcript.name, transcript.text) == ("standard input", "left knee")
 
 
-def test_an_empty_standard_input_is_refused(monkeypatch):
+def test_an_empty_standard_input_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sys, "stdin", SimpleNamespace(buffer=io.BytesIO(b"")))
     with pytest.raises(TranscriptError, match="standard input: the file is empty"):
         read("-")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from transcript_cases import mended, read_text, rows
 
 from opnote.errors import TranscriptError
 from opnote.transcript.ttml_times import Rates, rates, time_s
@@ -33,11 +34,11 @@ def body(inner: str, attributes: str = "") -> str:
         ("5", None),
     ],
 )
-def test_time_expressions(expression, second):
+def test_time_expressions(expression: str, second: float | None) -> None:
     assert time_s(expression, Rates()) == second
 
 
-def test_rates_are_the_files_own():
+def test_rates_are_the_files_own() -> None:
     assert rates({}) == Rates(30.0, 1.0, 1.0)
     assert rates({"frameRate": "25"}) == Rates(25.0, 1.0, 25.0)
     assert rates({"frameRate": "30", "frameRateMultiplier": "1000 1001", "tickRate": "10000000"}).frames == 29.97
@@ -46,7 +47,7 @@ def test_rates_are_the_files_own():
     assert rates({"frameRate": "0", "tickRate": "none"}) == Rates(30.0, 1.0, 1.0)
 
 
-def test_paragraphs_with_times_and_breaks(read_text, rows):
+def test_paragraphs_with_times_and_breaks() -> None:
     transcript = read_text(
         body('\n<p begin="1s" end="2.5s">left<br/>knee,\n <span tts:fontStyle="italic">nine</span></p>\n<p begin="3s" dur="1s">end</p>')
     )
@@ -56,30 +57,35 @@ def test_paragraphs_with_times_and_breaks(read_text, rows):
     assert transcript.mends == ()
 
 
-def test_times_count_from_the_parents_begin_and_end_with_it(read_text, rows):
+def test_times_count_from_the_parents_begin_and_end_with_it() -> None:
     transcript = read_text(
         body('<p begin="1s" end="90s"><span begin="1s" dur="2s">left</span> <span begin="5s">knee</span></p>', ' begin="10s" end="20s"')
     )
     assert [row[:3] for row in rows(transcript)] == [("left", 12.0, 14.0), ("knee", 16.0, 20.0)]
 
 
-def test_in_a_sequence_times_count_from_the_end_before(read_text, rows):
+def test_in_a_sequence_times_count_from_the_end_before() -> None:
     inner = '<div timeContainer="seq"><p dur="2s">left</p><p begin="1s" dur="2s">knee</p></div>'
     assert [row[:3] for row in rows(read_text(body(inner, ' begin="10s"')))] == [("left", 10.0, 12.0), ("knee", 13.0, 15.0)]
 
 
-def test_agents_are_speakers(read_text, rows):
-    head = '<head><metadata><ttm:title>case</ttm:title><ttm:agent xml:id="n"><ttm:name type="full">Theatre\nNurse</ttm:name></ttm:agent></metadata></head>'
-    inner = '<p begin="0s" end="1s" ttm:agent="n">Left?</p><p begin="1s" end="2s" ttm:agent="s"><metadata>no speech</metadata>Left.</p><p begin="2s">Go.</p>'
+def test_agents_are_speakers() -> None:
+    agent = '<ttm:agent xml:id="n"><ttm:name type="full">Theatre\nNurse</ttm:name></ttm:agent>'
+    head = f"<head><metadata><ttm:title>case</ttm:title>{agent}</metadata></head>"
+    inner = (
+        '<p begin="0s" end="1s" ttm:agent="n">Left?</p>'
+        '<p begin="1s" end="2s" ttm:agent="s"><metadata>no speech</metadata>Left.</p>'
+        '<p begin="2s">Go.</p>'
+    )
     transcript = read_text(body(inner).replace("<body", head + "<body"))
     assert [(row[0], row[3]) for row in rows(transcript)] == [("Left?", "Theatre Nurse"), ("Left.", "s"), ("Go.", None)]
 
 
-def test_a_declared_encoding_does_not_mislead(read_text):
+def test_a_declared_encoding_does_not_mislead() -> None:
     assert read_text('<?xml version="1.0" encoding="utf-16"?>\n' + body("<p>5\u00b0</p>")).text == "5\u00b0"
 
 
-def test_prefixed_elements_are_known(read_text):
+def test_prefixed_elements_are_known() -> None:
     assert read_text('<tt:tt xmlns:tt="http://www.w3.org/ns/ttml"><tt:body><tt:p begin="1s">left</tt:p></tt:body></tt:tt>').text == "left"
 
 
@@ -87,31 +93,31 @@ def test_prefixed_elements_are_known(read_text):
     ("payload", "text"),
     [("diameter <9 mm &amp; > 8", "diameter <9 mm & > 8"), ("nine & ten", "nine & ten"), ("nine&nbsp;mm", "nine mm"), ("AT&T;", "AT&T;")],
 )
-def test_a_bare_less_or_ampersand_is_mended(read_text, payload, text):
+def test_a_bare_less_or_ampersand_is_mended(payload: str, text: str) -> None:
     transcript = read_text(body(f"<p>{payload}</p><p>end</p>"))
     assert transcript.text == f"{text} end"
     assert len(transcript.mends) == 1
 
 
-def test_of_a_cut_file_what_stands_in_front_is_read(read_text, rows):
+def test_of_a_cut_file_what_stands_in_front_is_read() -> None:
     transcript = read_text(f'{HEAD}<body><div>\n<p begin="1s" end="2s">left</p>\n<p begin="2s" end="3s">kn')
     assert [row[:2] for row in rows(transcript)] == [("left", 1.0), ("kn", 2.0)]
     assert transcript.mends[-1].line == 3
 
 
-def test_irregular_times_are_noted(read_text, rows, mended):
+def test_irregular_times_are_noted() -> None:
     transcript = read_text(body('<p begin="soon" end="2s">left</p>\n<p begin="5s" end="4s">knee</p>'))
     assert [row[:3] for row in rows(transcript)] == [("left", 0.0, 2.0), ("knee", 5.0, None)]
     assert [line for line, _ in mended(transcript)] == [1, 2]
 
 
 @pytest.mark.parametrize("text", [f"{HEAD}<body><div><p begi", f"{HEAD}</body>", HEAD])
-def test_broken_markup_of_which_nothing_can_be_read_is_refused(read_text, text):
+def test_broken_markup_of_which_nothing_can_be_read_is_refused(text: str) -> None:
     with pytest.raises(TranscriptError, match="nothing of it can be read"):
         read_text(text)
 
 
-def test_entities_of_the_files_own_are_refused(read_text):
+def test_entities_of_the_files_own_are_refused() -> None:
     text = '<!DOCTYPE tt [<!ENTITY a "left"><!ENTITY b "&a;&a;">]>' + body("<p>&b;</p>")
     with pytest.raises(TranscriptError, match="declares entities"):
         read_text(text)
@@ -120,6 +126,6 @@ def test_entities_of_the_files_own_are_refused(read_text):
 @pytest.mark.parametrize(
     "text", ["<!DOCTYPE html><html><p>left</p></html>", "<?xml version='1.0'?><note>left</note>", "<note a='1'>left</note>\n"]
 )
-def test_other_markup_is_refused(read_text, text):
+def test_other_markup_is_refused(text: str) -> None:
     with pytest.raises(TranscriptError, match="markup of another kind"):
         read_text(text)
