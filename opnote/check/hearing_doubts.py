@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from opnote.check.knowledge import Knowledge
 from opnote.check.model import Doubt, check
 from opnote.check.reading import about
-from opnote.check.wording import cite, thing
+from opnote.check.wording import cite, listed, thing
 from opnote.record.model import Attribute, Entity, Evidence, Record, Repair
 
 
@@ -21,22 +21,33 @@ from opnote.record.model import Attribute, Entity, Evidence, Record, Repair
 def value_on_a_repaired_word(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """A value rests on a word that was no valid term and was read as one of a pair that is easily confused.
 
-    Why: reading "various" as varus is likely right, but the other member of the pair reverses the meaning.
+    Why: reading "various" as varus is likely right, but the other member of the pair reverses the meaning. Each reading is asked
+    about once, with every value that rests on it.
 
     Silent when: the repair is not marked to be asked about; no value rests on the word.
     """
-    for repair in record.repairs:
-        if not repair.ask:
-            continue
-        for entity, name, words in _resting(record, repair):
+    for (heard, read_as), repairs in _readings(record).items():
+        resting = tuple(found for repair in repairs for found in _resting(record, repair))
+        if resting:
+            things = listed(f"the {thing(entity)} ({cite((words,))})" for entity, _, words in resting)
             yield Doubt(
-                f"“{repair.heard}” was read as “{repair.read_as}” for the {thing(entity)} ({cite((words,))}). Is that right?",
-                about(entity, name),
-                (words,),
+                f"“{heard}” was read as “{read_as}” for {things}. Is that right?",
+                tuple(a for entity, name, _ in resting for a in about(entity, name)),
+                tuple(words for _, _, words in resting),
             )
 
 
+def _readings(record: Record) -> dict[tuple[str, str], list[Repair]]:
+    """The repairs to be asked about, by what was heard and what it was read as."""
+    found: dict[tuple[str, str], list[Repair]] = {}
+    for repair in record.repairs:
+        if repair.ask:
+            found.setdefault((repair.heard.lower(), repair.read_as.lower()), []).append(repair)
+    return found
+
+
 def _resting(record: Record, repair: Repair) -> Iterator[tuple[Entity, str, Evidence]]:
+    """The values whose words hold the repaired one."""
     for entity in record.entities:
         for name, attribute in entity.attributes.items():
             found = next((words for words in attribute.evidence if _overlap(words, repair)), None)
