@@ -20,14 +20,7 @@ def fillers(text: str, words: Sequence[Word], table: Phrases[tuple[Filler, str]]
 
     A phrase written with commas around it (", like,") is a filler only where the text sets it off in the same way.
     """
-    changes: list[Change] = []
-    index = 0
-    while index < len(words):
-        hit = next((hit for hit in table.at(words, index) if _empty(text, words, hit)), None)
-        if hit:
-            changes.append(_left_out(text, words, hit))
-        index = hit.last if hit else index + 1
-    return changes
+    return [_left_out(text, words, hit) for hit in table.each(words, lambda hit: _empty(text, words, hit))]
 
 
 def _empty(text: str, words: Sequence[Word], hit: Hit[tuple[Filler, str]]) -> bool:

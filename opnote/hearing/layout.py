@@ -6,7 +6,7 @@ of several kinds, and stand in for the written marks, does.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from opnote.hearing.edits import Change
 from opnote.hearing.phrases import Hit, Phrases, company, guarded
@@ -29,20 +29,11 @@ _STRENGTH = ",:;.!?"  # of marks said in one breath ("comma new paragraph") the 
 def layout(text: str, words: Sequence[Word], table: Phrases[Layout]) -> list[Change]:
     """The changes of all layout words that are meant as such, in order."""
     changes: list[Change] = []
-    for stretch in _stretches(list(_hits(words, table))):
-        if _speaks_punctuation(text, words, stretch):
-            for breath in _breaths(text, words, stretch):
+    for stretch in _stretches(table.each(words, lambda hit: _meant(words, hit))):
+        if _speaks_punctuation(words, stretch):
+            for breath in _breaths(stretch):
                 changes += _marks(text, words, breath)
     return changes
-
-
-def _hits(words: Sequence[Word], table: Phrases[Layout]) -> Iterator[Hit[Layout]]:
-    index = 0
-    while index < len(words):
-        hit = next((hit for hit in table.at(words, index) if _meant(words, hit)), None)
-        if hit:
-            yield hit
-        index = hit.last if hit else index + 1
 
 
 def _meant(words: Sequence[Word], hit: Hit[Layout]) -> bool:
@@ -59,7 +50,7 @@ def _in_identifier(before: str, after: str) -> bool:
     return any(not word or is_number(word) or len(word) == 1 or word in LETTERS for word in (before, after))
 
 
-def _stretches(hits: Sequence[Hit[Layout]]) -> Iterator[list[Hit[Layout]]]:
+def _stretches(hits: Iterable[Hit[Layout]]) -> Iterator[list[Hit[Layout]]]:
     stretch: list[Hit[Layout]] = []
     for hit in hits:
         if stretch and hit.first - stretch[-1].last > _APART:
@@ -70,7 +61,7 @@ def _stretches(hits: Sequence[Hit[Layout]]) -> Iterator[list[Hit[Layout]]]:
         yield stretch
 
 
-def _speaks_punctuation(text: str, words: Sequence[Word], stretch: Sequence[Hit[Layout]]) -> bool:
+def _speaks_punctuation(words: Sequence[Word], stretch: Sequence[Hit[Layout]]) -> bool:
     kinds = {hit.entry.id for hit in stretch}
     if len(stretch) < (_ENOUGH if len(kinds) > 1 else _ENOUGH_OF_ONE_KIND):
         return False
@@ -83,7 +74,7 @@ def _speaks_punctuation(text: str, words: Sequence[Word], stretch: Sequence[Hit[
     return written <= len(stretch)
 
 
-def _breaths(text: str, words: Sequence[Word], stretch: Sequence[Hit[Layout]]) -> Iterator[list[Hit[Layout]]]:
+def _breaths(stretch: Sequence[Hit[Layout]]) -> Iterator[list[Hit[Layout]]]:
     """Layout words said in one breath, with no word between: "period new paragraph"; a bracket stands alone."""
     breath: list[Hit[Layout]] = []
     for hit in stretch:

@@ -14,29 +14,18 @@ def mishearings(text: str, words: Sequence[Word], table: Phrases[Mishearing]) ->
     """The repairs and the doubts, in order of place and not overlapping."""
     changes: list[Change] = []
     doubts: list[Doubt] = []
-    index = 0
-    while index < len(words):
-        hit, verdict = _first(text, words, index, table)
-        if hit and verdict == "replace":
+    for hit in table.each(words, lambda hit: _verdict(text, words, hit) != "leave"):
+        if _verdict(text, words, hit) == "replace":
             changes.append(_repair(text, words, hit))
-        elif hit:
+        else:
             doubts.append(_doubt(text, words, hit))
-        index = hit.last if hit else index + 1
     return changes, doubts
 
 
-def _first(text: str, words: Sequence[Word], index: int, table: Phrases[Mishearing]) -> tuple[Hit[Mishearing] | None, str]:
-    for hit in table.at(words, index):
-        verdict = _verdict(words, hit)
-        start, end = _span(words, hit)
-        if verdict != "leave" and text[start:end] != hit.entry.meant:
-            return hit, verdict
-    return None, "leave"
-
-
-def _verdict(words: Sequence[Word], hit: Hit[Mishearing]) -> str:
+def _verdict(text: str, words: Sequence[Word], hit: Hit[Mishearing]) -> str:
+    start, end = _span(words, hit)
     near = company(words, hit.first, hit.last)
-    if near.holds(hit.entry.never_near):
+    if text[start:end] == hit.entry.meant or near.holds(hit.entry.never_near):
         return "leave"
     return "replace" if near.holds(hit.entry.only_near) else hit.entry.otherwise
 

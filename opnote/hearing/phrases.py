@@ -7,7 +7,7 @@ In the company of a phrase (``only_near``, ``never_near``, ``not_before``, ``not
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
@@ -41,9 +41,18 @@ class Phrases(Generic[P]):
         for rows in self._by_first.values():
             rows.sort(key=lambda row: -len(row[0]))
 
-    def at(self, words: Sequence[Word], first: int) -> Iterator[Hit[P]]:
-        """The phrases that begin with word ``first``, longest first."""
-        for parts, entry in self._by_first.get(words[first].low, ()):
+    def each(self, words: Sequence[Word], accept: Callable[[Hit[P]], bool]) -> Iterator[Hit[P]]:
+        """The accepted phrases in order, not overlapping; of several that begin with one word the longest."""
+        index = 0
+        while index < len(words):
+            rows = self._by_first.get(words[index].low)
+            hit = next(filter(accept, self._at(words, index, rows)), None) if rows else None
+            if hit:
+                yield hit
+            index = hit.last if hit else index + 1
+
+    def _at(self, words: Sequence[Word], first: int, rows: Iterable[tuple[tuple[str, ...], P]]) -> Iterator[Hit[P]]:
+        for parts, entry in rows:
             last = first + len(parts)
             if tuple(word.low for word in words[first:last]) == parts and joined(words, first, last):
                 yield Hit(first, last, entry)

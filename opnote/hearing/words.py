@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 _WORD = re.compile(r"\d+(?:[.,:]\d+)*|[^\W\d_]+(?:['\u2019][^\W\d_]+)*")
 _STOPS = frozenset(".?!;")
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(NamedTuple):
     """Characters ``start`` to ``end`` of the text; ``low`` is the word in lower case, with a straight apostrophe.
 
     ``gap`` is what stands between the word before and this one.

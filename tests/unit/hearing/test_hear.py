@@ -17,7 +17,8 @@ from opnote.transcript.model import Segment, TimedWord, Transcript
 
 LEXICON = load()
 SPOKEN = sorted(
-    {phrase for entry in (*LEXICON.layouts, *LEXICON.fillers) for phrase in entry.said}
+    {phrase for layout in LEXICON.layouts for phrase in layout.said}
+    | {phrase for filler in LEXICON.fillers for phrase in filler.said}
     | {phrase for entry in LEXICON.mishearings for phrase in entry.heard}
     | {"the", "a", "to", "for", "two", "eight", "8.5", "left", "no", "not", "graft,", "tunnel.", "it", "was", "and", "so", "Um,", "period."}
     | {"(", "-", "comma's", "seven-by", "(um)", "x\u2014y", "7,5", "lot", "A"}
