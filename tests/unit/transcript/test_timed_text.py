@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from transcript_cases import mended, read_text, rows
 
-from opnote.transcript.marks import mark_kind
+from opnote.transcript.marks import SQUARE, mark_kind
 
 
 @pytest.mark.parametrize(
@@ -154,5 +154,5 @@ def test_headings_are_not_speakers(text: str) -> None:
 
 
 def test_the_kind_of_mark_is_the_files_own() -> None:
-    assert mark_kind("[0:04] at 00:00:09 sharp\n[0:12] x").name == "[m:ss]"
+    assert mark_kind("[0:04] at 00:00:09 sharp\n[0:12] x") is SQUARE
     assert mark_kind("left knee") is None
