@@ -28,12 +28,11 @@ _STRENGTH = ",:;.!?"  # of marks said in one breath ("comma new paragraph") the 
 
 def layout(text: str, words: Sequence[Word], table: Phrases[Layout]) -> list[Change]:
     """The changes of all layout words that are meant as such, in order."""
-    changes: list[Change] = []
-    for stretch in _stretches(table.each(words, lambda hit: _meant(words, hit))):
-        if _speaks_punctuation(words, stretch):
-            for breath in _breaths(stretch):
-                changes += _marks(text, words, breath)
-    return changes
+    stretches = list(_stretches(table.each(words, lambda hit: _meant(words, hit))))
+    spoken = [stretch for stretch in stretches if _speaks_punctuation(words, stretch)]
+    if sum(stretch[-1].last - stretch[0].first for stretch in spoken) > len(words) / 2:
+        spoken = stretches  # the whole dictation is of this kind, the thin parts too
+    return [change for stretch in spoken for breath in _breaths(stretch) for change in _marks(text, words, breath)]
 
 
 def _meant(words: Sequence[Word], hit: Hit[Layout]) -> bool:

@@ -84,6 +84,18 @@ def test_an_edited_word_maps_back_to_all_it_replaced(heard: Callable[[str], Hear
     assert result.transcript.quote(raw) == "semi tendinosis"
 
 
+def test_a_long_sentence_does_not_end_spoken_punctuation(heard: Callable[[str], Heard]) -> None:
+    formal = "report period left knee comma supine period " * 20
+    talk = "so we went on and on without a stop " * 8
+    assert heard(f"{formal}{talk}then it ended period").text.endswith("then it ended.")
+
+
+def test_one_layout_word_in_long_talk_after_a_dictation_stays_a_word(heard: Callable[[str], Heard]) -> None:
+    formal = "report period left knee comma supine period "
+    talk = "so we went on and on without a stop " * 20
+    assert heard(f"{formal}{talk}then it ended period").text.endswith("then it ended period")
+
+
 def test_an_edit_says_why_and_what_kind_it_is(heard: Callable[[str], Heard]) -> None:
     result = heard("so so um the graph held a various load")
     assert [(edit.kind, edit.why, edit.ask) for edit in result.edits] == [
