@@ -47,12 +47,14 @@ def extract(talk: Talk, lexicon: Lexicon) -> Extraction:
 
 def _case_facts(talk: Talk, case: Frame, slots: Iterable[Slot]) -> Iterator[Fact]:
     for slot in slots:
-        yield from _fact(talk, 0, case, slot)
+        if (slot.value, slot.low, slot.high) != (None, None, None):
+            yield from _fact(talk, 0, case, slot)
 
 
 def _facts(talk: Talk, number: int, frame: Frame) -> Iterator[Fact]:
     for slot in frame.slots.values():
-        yield from _fact(talk, number, frame, slot)
+        if (slot.value, slot.low, slot.high) != (None, None, None):
+            yield from _fact(talk, number, frame, slot)
 
 
 def _fact(talk: Talk, number: int, frame: Frame, slot: Slot) -> Iterator[Fact]:

@@ -7,8 +7,7 @@ from collections.abc import Iterator, Sequence
 from opnote.extract.frames import Frame, Slot, arrange
 from opnote.extract.model import Choice
 from opnote.extract.scene import Scene
-from opnote.extract.slots import EXPAND, from_mention, won
-from opnote.extract.things import holds
+from opnote.extract.slots import EXPAND, from_mention, from_quantity, won
 from opnote.language.terms import Mention
 
 NOT_HERE = frozenset({"preop diagnosis", "postop diagnosis", "indications", "plan", "procedures", "header"})
@@ -33,9 +32,10 @@ def findings(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]
 
 def _examined(scene: Scene, choices: Sequence[Choice]) -> list[Frame]:
     """Examinations named in the statement, each with its grade, opening, flexion, result and end point."""
-    exams = [m for m in scene.of("exam") if not (holds(scene) and m.value in ("varus stress", "valgus stress", "posterior drawer", "anterior drawer"))]
+    exams = [m for m in scene.of("exam") if not (scene.mode == "holding" and m.value in ("varus stress", "valgus stress", "posterior drawer", "anterior drawer"))]
     quantities = list(won(choices, "finding", scene.talk.corrected))
-    if not exams and not (quantities and "exam" in scene.topics):
+    quantities += _openings(scene, choices, quantities, exams)
+    if not exams and (scene.exam is None or not (quantities or scene.of("end point", "result"))):
         return []
     seen = {m.start for m, _ in _pairs(scene)}
     slots = [from_mention("exam", m) for m in exams] + quantities + [from_mention("end_point", m) for m in scene.of("end point")]
@@ -44,9 +44,18 @@ def _examined(scene: Scene, choices: Sequence[Choice]) -> list[Frame]:
     return list(_with_exam(frames, scene))
 
 
+def _openings(scene: Scene, choices: Sequence[Choice], taken: Sequence[Slot], exams: Sequence[Mention]) -> list[Slot]:
+    """Lengths that nothing else claims, beside an examination whose angle is said ("at zero, three millimetres")."""
+    exam = exams[0] if exams else scene.exam
+    if exam is None or exam.value not in ("valgus stress", "varus stress") or not any(s.attribute == "flexion_deg" for s in taken):
+        return []
+    free = [c.quantity for c in choices if c.won is None and c.quantity.kind == "length" and (c.quantity.value or c.quantity.low or 0) != ""]
+    return [s for q in free for s in from_quantity("opening_mm", q, why=("beside the angle of the examination",))]
+
+
 def _with_exam(frames: Sequence[Frame], scene: Scene) -> Iterator[Frame]:
     """A frame without an exam of its own goes on with the one before it ("and at zero, four")."""
-    exam: Slot | None = None
+    exam = from_mention("exam", scene.exam) if scene.exam is not None else None
     for frame in frames:
         if "exam" in frame.slots:
             exam = frame.slots["exam"]

@@ -8,7 +8,7 @@ means something else. The best one wins only when it is good enough and clearly 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from opnote.extract.model import Candidate, Choice
 from opnote.extract.scene import Scene
@@ -16,7 +16,7 @@ from opnote.language.model import Quantity
 from opnote.language.phrases import Hit
 from opnote.lexicon import AttributeEntry, Lexicon
 
-REACH_BEFORE, REACH_AFTER, REACH_NEVER = 7, 4, 5  # words within which a cue speaks to a quantity
+REACH_AFTER, REACH_NEVER = 4, 5  # words within which a cue speaks to a quantity
 ENOUGH, MARGIN = 1.15, 0.2
 ANCHORS: dict[str, frozenset[str]] = {  # the vocabularies whose words bring a thing up
     "graft": frozenset({"tissue", "source", "strands"}),
@@ -29,6 +29,8 @@ ANCHORS: dict[str, frozenset[str]] = {  # the vocabularies whose words bring a t
     "incision": frozenset(),
     "case": frozenset({"antibiotic"}),
 }
+LENGTH_OR_VOLUME = "mil: mL or mm"  # how the number grammar marks a unit that may be either
+TELLING = frozenset({"grade", "force", "pressure", "volume", "duration", "mass"})  # kinds that only few attributes take
 NOT_BY_SCORE = frozenset({"postop", "event", "procedure"})  # modules of their own tie these
 
 
@@ -48,6 +50,10 @@ class Weights:
     usual: float = 0.4
     outside: float = -1.6
     bare: float = -0.5
+    telling: float = 0.5
+    carried: float = 0.5
+    counted: float = 0.8
+    mode: float = 0.7
     never: float = -2.2
     section: float = -1.5
 
@@ -72,7 +78,7 @@ def choose(scene: Scene, lexicon: Lexicon) -> list[Choice]:
 
 def _choice(scene: Scene, quantity: Quantity, lexicon: Lexicon) -> Choice:
     candidates = sorted(
-        (c for entry in lexicon.attributes.values() if (c := score(scene, quantity, entry)) is not None),
+        (c for entry in lexicon.attributes.values() if (c := _better(scene, quantity, entry)) is not None),
         key=lambda c: (-c.score, c.type, c.attribute),
     )
     if not candidates:
@@ -87,12 +93,29 @@ def _choice(scene: Scene, quantity: Quantity, lexicon: Lexicon) -> Choice:
     return Choice(quantity, tuple(candidates), best, "leads clearly")
 
 
+def _better(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> Candidate | None:
+    """The score of a quantity in its own place, or in the place of the value it corrects."""
+    own = score(scene, quantity, entry)
+    olds = [c.old for c in scene.talk.corrected if (c.new.start, c.new.end) == (quantity.start, quantity.end) and isinstance(c.old, Quantity)]
+    for old in olds:
+        there = score(scene, replace(quantity, start=old.start, end=old.end), entry)
+        if there is not None and (own is None or there.score > own.score):
+            own = replace(there, parts=(*there.parts, ("in the place of what it corrects", 0.0)))
+    return own
+
+
 def score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> Candidate | None:
     """One candidate with the parts of its score, or None where the attribute cannot take the quantity."""
     if entry.value != "quantity" or entry.type in NOT_BY_SCORE:
         return None
+    if entry.name == "count" and not _countable(quantity):
+        return None
     bare = quantity.kind == "number"
-    if quantity.kind not in entry.quantities and not (bare and entry.bare):
+    if bare and LENGTH_OR_VOLUME in quantity.why:
+        bare = False
+        if not set(entry.quantities) & {"length", "volume"}:
+            return None
+    elif quantity.kind not in entry.quantities and not (bare and entry.bare):
         return None
     cue = cue_score(scene, quantity, entry)
     if cue is None and (entry.needs_cue or (bare and not _touches_anchor(scene, quantity, entry.type))):
@@ -101,6 +124,9 @@ def score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> Candidate 
         ("cue", cue or 0.0),
         ("thing", _anchor_score(scene, quantity, entry.type)),
         ("range", _range_score(quantity, entry)),
+        ("mode", _mode_score(scene, entry.type)),
+        ("plural", _plural_score(scene, quantity, entry)),
+        ("own unit", W.telling if quantity.kind in TELLING else 0.0),
         ("no unit", W.bare if bare else 0.0),
         ("never", W.never * never_share(scene, quantity, entry)),
         ("section", W.section if scene.section in SECTIONS_AGAINST.get(entry.type, ()) else 0.0),
@@ -118,11 +144,24 @@ def cue_score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> float 
         if not (side_before or side_after):
             continue
         left, right = (hit.end, quantity.start) if side_before else (quantity.end, hit.start)
-        if right - left > (REACH_BEFORE if side_before else REACH_AFTER):
+        if right - left > (entry.reach if side_before else REACH_AFTER):
             continue
         value = W.cue - W.cue_step * (right - left) - _between_cost(scene, left, right) + W.long_cue * (hit.end - hit.start - 1)
         best = value if best is None else max(best, value)
-    return best
+    return best if best is not None else _carried(scene, quantity, entry)
+
+
+def _carried(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> float | None:
+    """The strength of a cue at the end of the statement before ("Tunnel length? ... forty-four")."""
+    ends = [h for h in scene.before if h.entry is entry and h.use == "before"]
+    first = min((q.start for q in scene.quantities), default=quantity.start)
+    if not ends or quantity.start > first:
+        return None
+    hit = max(ends, key=lambda h: (h.end, h.end - h.start))
+    gap = quantity.start - hit.end
+    if gap > entry.reach:
+        return None
+    return W.cue - W.carried - W.cue_step * gap + W.long_cue * (hit.end - hit.start - 1)
 
 
 def cues(scene: Scene, entry: AttributeEntry) -> Iterable[Hit]:
@@ -153,13 +192,39 @@ def _between_cost(scene: Scene, left: int, right: int) -> float:
 
 
 def _others(scene: Scene, left: int, right: int) -> int:
-    return sum(left <= q.start and q.end <= right for q in scene.quantities if q.kind not in ("ordinal",))
+    """Quantities between two places that might claim a cue; those that say what they are (a clock time, a date) do not."""
+    return sum(left <= q.start and q.end <= right for q in scene.quantities if q.kind not in ("ordinal", "clock", "date", "suture size", "age"))
 
 
 def anchors(scene: Scene, kind: str) -> list[tuple[int, int]]:
     """Where a statement brings a kind of thing up."""
     words = ANCHORS.get(kind, frozenset())
+    if kind == "tensioning" and scene.mode == "testing":
+        words = frozenset({"rotation"})
     return [(m.start, m.end) for m in scene.mentions if m.kind in words or (m.kind == "opens" and m.value == kind)]
+
+
+def _countable(quantity: Quantity) -> bool:
+    """Things are counted in whole numbers from two."""
+    return isinstance(quantity.value, (int, float)) and quantity.value >= 2 and quantity.value == int(quantity.value)
+
+
+def _plural_score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> float:
+    """Before a plural ("two anchors") a whole number counts; before a singular it measures."""
+    if entry.type != "implant" or quantity.kind != "number" or entry.name not in ("count", "diameter_mm"):
+        return 0.0
+    kinds = [m for m in scene.of("implant kind") if 0 <= m.start - quantity.end <= 4]
+    if not kinds:
+        return 0.0
+    plural = scene.talk.words[kinds[0].end - 1].endswith("s") and _countable(quantity)
+    return W.counted if plural == (entry.name == "count") else -W.counted
+
+
+def _mode_score(scene: Scene, kind: str) -> float:
+    """A statement that holds a fixation speaks for tensioning and against findings, one that tests a ligament the other way."""
+    if kind not in ("tensioning", "finding") or not scene.mode:
+        return 0.0
+    return W.mode if (scene.mode == "holding") == (kind == "tensioning") else -W.mode
 
 
 def _distance(places: Sequence[tuple[int, int]], quantity: Quantity) -> int | None:
@@ -172,7 +237,7 @@ def _anchor_score(scene: Scene, quantity: Quantity, kind: str) -> float:
     distance = _distance(anchors(scene, kind), quantity)
     if distance is not None:
         return max(0.2, W.anchor - W.anchor_step * distance)
-    topical = kind in scene.topics or bool(ANCHORS.get(kind, frozenset()) & scene.topics)
+    topical = kind in scene.topics or (kind == "finding" and scene.exam is not None) or bool(ANCHORS.get(kind, frozenset()) & scene.topics)
     return W.topic if topical else W.absent
 
 

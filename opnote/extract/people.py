@@ -19,6 +19,7 @@ STOP = frozenset(
     " dictating operating speaking speaks scrubbed helped holding period comma colon also both again quick one supine procedure time had has have who will just only looking"
     " assisted assisting anesthesia anaesthesia anaesthetic left right pre post op preop postop surgeon surgeons me my our his her him them was".split()
 )
+ROLES = frozenset({"surgeon", "assistant", "assistants", "attending", "operator"})
 LONGEST = 3  # names a person has here, besides titles
 
 
@@ -44,18 +45,21 @@ def _names_at(scene: Scene, hit: Hit, entry: AttributeEntry, lexicon: Lexicon) -
         at = hit.end
         while at < scene.statement.end and words[at] in COPULAS and words[at] not in TITLES and at - hit.end < 4:
             at += 1
-        return list(_list_of_names(scene, at, entry.name, lexicon, many=entry.many))
+        role = words[hit.end - 1] in ROLES and at - hit.end <= 1
+        if words[hit.start : hit.end] == ("with",) and (at >= scene.statement.end or words[at] not in TITLES):
+            return []
+        return list(_list_of_names(scene, at, entry.name, lexicon, many=entry.many, least=1 if role else 2))
     start = hit.start
     while start > scene.statement.start and (is_name(scene, start - 1, lexicon) or words[start - 1] in TITLES or (entry.many and words[start - 1] in JOINERS)):
         start -= 1
     return list(_list_of_names(scene, start, entry.name, lexicon, many=entry.many, stop=hit.start))
 
 
-def _list_of_names(scene: Scene, at: int, attribute: str, lexicon: Lexicon, *, many: bool, stop: int | None = None) -> Iterator[Slot]:
+def _list_of_names(scene: Scene, at: int, attribute: str, lexicon: Lexicon, *, many: bool, stop: int | None = None, least: int = 2) -> Iterator[Slot]:
     words = scene.talk.words
     limit = scene.statement.end if stop is None else stop
     while at < limit:
-        end = name_end(scene, at, limit, lexicon)
+        end = name_end(scene, at, limit, lexicon, least=least)
         if end is None:
             return
         yield Slot(attribute, at, end, written(scene.talk.doc[at:end].text), why=("name beside its role",))
@@ -66,7 +70,7 @@ def _list_of_names(scene: Scene, at: int, attribute: str, lexicon: Lexicon, *, m
             return
 
 
-def name_end(scene: Scene, at: int, limit: int, lexicon: Lexicon) -> int | None:
+def name_end(scene: Scene, at: int, limit: int, lexicon: Lexicon, *, least: int = 2) -> int | None:
     """The end of the name that begins at a token, or None: a title and one to three name words, or two or three name words."""
     words = scene.talk.words
     titled = at < limit and words[at] in TITLES
@@ -74,7 +78,7 @@ def name_end(scene: Scene, at: int, limit: int, lexicon: Lexicon) -> int | None:
     first = end
     while end < limit and end - first < LONGEST and is_name(scene, end, lexicon):
         end += 1
-    if end - first < (1 if titled else 2):
+    if end - first < (1 if titled else least):
         return None
     if end < limit and words[end] in POST:
         end += 1

@@ -13,6 +13,9 @@ from opnote.language.talk import Talk
 from opnote.language.terms import Mention
 
 USABLE = frozenset({"done", "planned"})
+HOLDING = frozenset({"fixed", "fix", "fixation", "fixing", "held", "hold", "holding", "screw", "tensioned", "tension", "pull", "pulled", "pulling", "secured", "tied", "seated",
+                     "advanced", "inserted", "goes", "going", "load", "push", "lock", "locked", "placed", "apply", "applied"})  # fmt: skip
+TESTING = frozenset({"opens", "opened", "opening", "gapping", "gapped", "gaps", "exam", "examination", "stable", "laxity", "grade", "tested", "testing", "test", "afterwards", "symmetric"})
 BONE_LASTS = 8  # statements after which a bone nobody has named again is no longer the topic
 
 
@@ -29,6 +32,8 @@ class Scene:
     structure: Mention | None = None
     after_fixation: bool = False
     topics: frozenset[str] = field(default_factory=frozenset)
+    before: tuple[Hit, ...] = ()  # the hits of the statement before, for cues that stand at its end
+    exam: Mention | None = None  # the examination last spoken of, while the talk is still about it
 
     def of(self, *kinds: str) -> list[Mention]:
         """The mentions of some vocabularies."""
@@ -41,6 +46,17 @@ class Scene:
     def between(self, left: int, right: int) -> tuple[str, ...]:
         """The words between two places."""
         return self.talk.words[left:right]
+
+    @cached_property
+    def mode(self) -> str:
+        """Whether loads and angles in this statement hold a fixation or test a ligament ("" when neither shows)."""
+        held = sum(word in HOLDING for word in self.words) + 2 * len(self.of("rotation")) + 2 * any(q.kind == "force" for q in self.quantities)
+        held += len([m for m in self.of("implant kind") if m.value != "suture tape"]) + 2 * any(q.kind == "pair" for q in self.quantities)
+        tested = sum(word in TESTING for word in self.words) + 2 * len(self.of("end point", "phase")) + len(self.of("result"))
+        tested += 2 * any(q.kind == "grade" for q in self.quantities)
+        if held == tested:
+            return "testing" if self.of("exam") or (self.exam is not None and not held) else ""
+        return "holding" if held > tested else "testing"
 
     @property
     def section(self) -> str:
@@ -63,12 +79,18 @@ def scenes(talk: Talk, structures: frozenset[str]) -> Iterator[Scene]:
     bone_age = 0
     fixed = False
     previous: frozenset[str] = frozenset()
+    last_hits: tuple[Hit, ...] = ()
+    exam: Mention | None = None
     mentions, quantities, hits = _Window(talk.mentions), _Window(talk.quantities), _Window(talk.hits)
     for statement in talk.statements:
         usable = tuple(m for m in mentions.within(statement) if talk.stances[m.start].name in USABLE and (m.start, m.end) not in gone)
         numbers = tuple(q for q in quantities.within(statement) if talk.stances[q.start].name in USABLE and (q.start, q.end) not in gone)
-        scene = Scene(talk, statement, usable, numbers, tuple(hits.within(statement)), bone, structure, fixed, previous)
+        own = tuple(hits.within(statement))
+        scene = Scene(talk, statement, usable, numbers, own, bone, structure, fixed, previous, last_hits, exam)
         yield scene
+        last_hits = own
+        exams = scene.of("exam")
+        exam = exams[-1] if exams else exam if _still_examining(scene) else None
         bones, ligaments = scene.of("bone"), [m for m in scene.of("structure") if m.value in structures]
         bone, bone_age = (bones[-1], 0) if bones else (bone, bone_age + 1)
         if bone_age > BONE_LASTS:
@@ -77,6 +99,11 @@ def scenes(talk: Talk, structures: frozenset[str]) -> Iterator[Scene]:
         if statement.section not in ("procedures", "preop diagnosis", "postop diagnosis", "indications", "plan"):
             fixed = fixed or _fixes(scene)
         previous = frozenset(m.value for m in scene.of("opens")) | frozenset(m.kind for m in scene.mentions)
+
+
+def _still_examining(scene: Scene) -> bool:
+    """Whether a statement without an examination of its own still speaks of the last one: a number or an end point, nothing else opened."""
+    return bool(scene.quantities or scene.of("end point", "result")) and not scene.of("opens", "implant kind", "event", "action", "structure")
 
 
 def _fixes(scene: Scene) -> bool:

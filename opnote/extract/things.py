@@ -21,9 +21,6 @@ Rule = Callable[[Scene, Sequence[Choice], frozenset[str]], list[Frame]]
 NOT_WORK = frozenset({"preop diagnosis", "postop diagnosis", "indications", "plan"})
 HARVEST = frozenset({"harvested", "harvest", "took", "taken", "graft", "grafts", "strip", "stripped", "stripper", "autograft", "allograft", "prepared", "thaw", "thawed",
                      "strand", "strands", "doubled", "quadrupled", "whipstitched", "sized", "tendon", "tendons", "with", "using", "use"})  # fmt: skip
-HOLDING = frozenset({"fixed", "fix", "fixation", "fixing", "held", "hold", "holding", "screw", "tensioned", "tension", "pull", "pulled", "pulling", "secured", "tied", "seated",
-                     "advanced", "inserted", "goes", "going", "load", "push", "lock", "locked", "placed", "apply", "applied"})  # fmt: skip
-TESTING = frozenset({"opens", "opened", "opening", "gapping", "gapped", "gaps", "exam", "examination", "stable", "laxity", "grade", "tested", "testing", "test", "afterwards", "symmetric"})
 
 
 def dealt(scene: Scene, kind: str, slots: Sequence[Slot]) -> list[Frame]:
@@ -147,20 +144,11 @@ def tensionings(scene: Scene, choices: Sequence[Choice], structures: frozenset[s
     if scene.section in NOT_WORK:
         return []
     slots = list(won(choices, "tensioning", scene.talk.corrected))
-    if holds(scene):
+    if scene.mode == "holding":
         slots += [from_mention(name, m) for name in ("stress", "rotation") for m in scene.of(name)]
     frames = dealt(scene, "tensioning", slots)
     place(scene, frames, bones=False, structures=structures)
     return frames
-
-
-def holds(scene: Scene) -> bool:
-    """Whether loads in this statement hold a fixation (and do not test a ligament)."""
-    held = sum(word in HOLDING for word in scene.words) + 2 * len(scene.of("rotation")) + 2 * any(q.kind == "force" for q in scene.quantities)
-    held += len(scene.of("implant kind"))
-    tested = sum(word in TESTING for word in scene.words) + 2 * len(scene.of("end point", "phase"))
-    tested += sum(m.kind == "result" for m in scene.mentions)
-    return held > tested
 
 
 def isometries(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]) -> list[Frame]:

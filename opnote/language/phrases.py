@@ -9,8 +9,13 @@ import spacy
 from spacy.language import Language
 from spacy.matcher import PhraseMatcher
 from spacy.tokens import Doc
+from spacy.util import compile_suffix_regex
 
 from opnote.lexicon import Lexicon
+
+
+# "60319C." ends a sentence; the stock rules take it for an abbreviation
+STOPS_AFTER_CODES = (r"(?<=[0-9][A-Za-z])\.", r"(?<=[0-9])\.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +33,7 @@ class Phrasebook:
 
     def __init__(self, lexicon: Lexicon) -> None:
         self.nlp: Language = spacy.blank("en")
+        self.nlp.tokenizer.suffix_search = compile_suffix_regex([*(self.nlp.Defaults.suffixes or ()), *STOPS_AFTER_CODES]).search
         self._matcher = PhraseMatcher(self.nlp.vocab, attr="LOWER")
         self._uses: dict[str, list[tuple[str, object]]] = {}
         for phrase, use, entry in _uses(lexicon):

@@ -54,7 +54,8 @@ def reach(
     if cue.scope == "statement":
         return range(_back(words, hit.start, statement.start, CONTRAST), _ahead(words, hit.end, statement.end, CONTRAST))
     if cue.scope == "backward":
-        return range(_back(words, hit.start, statement.start, CLAUSE), hit.end)
+        joined = hit.start > statement.start and words[hit.start - 1] == "and"  # "was seen and was not taken": the subject stands before
+        return range(_back(words, hit.start - 1 if joined else hit.start, statement.start, CLAUSE), hit.end)
     if cue.scope == "forward":
         ends = [h.start for h in hits if h.use == "cue-until" and h.entry is cue and hit.end <= h.start < statement.end]
         return range(hit.start, min([_ahead(words, hit.end, statement.end, frozenset({",", ";", "but", "so"})), *ends]))

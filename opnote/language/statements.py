@@ -11,9 +11,14 @@ from opnote.lexicon import Section
 FINAL = frozenset({".", "?", "!", ";", "..."})
 SPARSE = 40  # more words than this to a full stop: the speech is not punctuated
 LONG = 35  # a punctuated stretch longer than this is cut at openers too
+LATE = 0.6  # share of the talk after which a plan is the aftercare
 SHORT = 3  # no statement shorter than this is cut off by an opener
 DIAGNOSES = frozenset({"preop diagnosis", "postop diagnosis"})
 BRIEF = frozenset({"header", "people", "anesthesia", "preop diagnosis", "postop diagnosis"})  # over with their statement
+BINDING = frozenset(
+    {"the", "a", "an", "of", "in", "on", "for", "to", "with", "at", "by", "from", "my", "his", "her", "this", "that", "through", "into", "over", "no", "and", "hinged",
+     "or", "under", "same", "total", "their", "its", "any", "one", "two", "left", "right", "new", "old", "thigh", "pneumatic", "not", "was", "is", "were", "as", "your"}
+)  # fmt: skip
 VERBS = frozenset({"was", "were", "is", "are", "will", "has", "had", "went", "tolerated", "then", "and", "of", "in", "to", "with", "for", "who"})
 
 
@@ -35,25 +40,41 @@ def cut(words: Sequence[str], hits: Iterable[Hit], *, breaks: Iterable[int], spe
     ``breaks`` are tokens at which the source itself begins anew (speaker, paragraph); ``speakers`` has one label a token.
     """
     hits = list(hits)
-    sections = {hit.start: hit for hit in hits if hit.use == "section" and _is_heading(words, hit)}
+    sections = {hit.start: hit for hit in _outermost([h for h in hits if h.use == "section"]) if _is_heading(words, hit)}
     starts = {0, *breaks} | {i + 1 for i, word in enumerate(words) if word in FINAL}
+    flowing = _flows(words)
     headings: dict[int, Hit] = {}
     for start, hit in sections.items():
-        if start in starts or _labelled(words, hit) or _section(hit) in DIAGNOSES:
+        if start in starts or _labelled(words, hit) or _section(hit) in DIAGNOSES or (flowing and not _bound(words, start)):
             headings.setdefault(start, hit)
     starts |= set(headings)
     starts |= _opened(words, hits, starts)
     bounds = sorted(s for s in starts if s < len(words))
     statements: list[Statement] = []
-    section = ""
+    section, lasting = "", False
     for index, (start, end) in enumerate(zip(bounds, [*bounds[1:], len(words)], strict=True)):
         hit = headings.get(start)
         if hit is not None:
-            section = _section(hit)
-        elif section in BRIEF:
+            section, lasting = _section(hit), _labelled(words, hit)
+        elif section in BRIEF or not (lasting or _stays(section, start, words)):
             section = ""
         statements.append(Statement(index, start, end, section, speakers[start] if speakers else None, hit.end - start if hit else 0))
     return tuple(statements)
+
+
+def _stays(section: str, start: int, words: Sequence[str]) -> bool:
+    """A heading without a colon holds for its own statement only; aftercare, said last, goes on to the end."""
+    return section == "plan" and start > LATE * len(words)
+
+
+def _flows(words: Sequence[str]) -> bool:
+    """Whether the speech runs on without punctuation."""
+    return len(words) > SPARSE * max(1, sum(word in FINAL for word in words))
+
+
+def _outermost(hits: Sequence[Hit]) -> list[Hit]:
+    """Hits that do not lie inside a longer one ("diagnosis" inside "postoperative diagnosis")."""
+    return [h for h in hits if not any(o.start <= h.start and h.end <= o.end and o.end - o.start > h.end - h.start for o in hits)]
 
 
 def _section(hit: Hit) -> str:
@@ -71,11 +92,20 @@ def _is_heading(words: Sequence[str], hit: Hit) -> bool:
     return hit.end >= len(words) or words[hit.end] not in VERBS
 
 
+def _bound(words: Sequence[str], start: int) -> bool:
+    """Whether the word before holds on to what follows ("the tourniquet", "of the femur")."""
+    return start > 0 and words[start - 1] in BINDING
+
+
+def _within(place: int, spans: Sequence[tuple[int, int]]) -> bool:
+    return any(start < place < end for start, end in spans)
+
+
 def _opened(words: Sequence[str], hits: Sequence[Hit], starts: set[int]) -> set[int]:
     """Where openers begin a statement: everywhere in unpunctuated speech, inside overlong stretches otherwise."""
-    stops = sum(word in FINAL for word in words)
-    everywhere = len(words) > SPARSE * max(1, stops)
-    openers = sorted({hit.start for hit in hits if hit.use == "opener"})
+    everywhere = _flows(words)
+    terms = [(hit.start, hit.end) for hit in hits if hit.use == "term"]
+    openers = sorted({h.start for h in hits if h.use == "opener" and not _bound(words, h.start) and not _within(h.start, terms)})
     bounds = sorted({*starts, len(words)})
     cut: set[int] = set()
     for left, right in zip(bounds, bounds[1:], strict=False):

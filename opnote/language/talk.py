@@ -57,11 +57,21 @@ def understand(heard: Heard, lexicon: Lexicon, book: Phrasebook) -> Talk:
     breaks, speakers = _turns(heard, doc)
     statements = cut(words, hits, breaks=breaks, speakers=speakers)
     mentions = find_terms(words, hits)
-    quantities = find_quantities([token.text for token in doc])
+    quantities = _with_named_angles(find_quantities([token.text for token in doc]), mentions)
     stance = stances(words, statements, hits, mentions)
     corrected = corrections(words, hits, quantities, mentions, _speaker_changes(speakers))
     quantities = _dress(quantities, corrected)
     return Talk(heard, doc, words, statements, mentions, quantities, hits, stance, corrected)
+
+
+def _with_named_angles(quantities: Sequence[Quantity], mentions: Sequence[Mention]) -> tuple[Quantity, ...]:
+    """Angles that are said by name ("full extension" is 0 degrees) among those said in numbers."""
+    named = [
+        Quantity(m.start, m.end, "angle", float(m.value), unit="deg", why=(f"term {m.term}",))
+        for m in mentions
+        if m.kind == "flexion" and not any(q.start < m.end and m.start < q.end for q in quantities)
+    ]  # fmt: skip
+    return tuple(sorted([*quantities, *named], key=lambda q: q.start))
 
 
 def _turns(heard: Heard, doc: Doc) -> tuple[list[int], list[str | None]]:
