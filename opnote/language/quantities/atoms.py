@@ -51,6 +51,17 @@ class Atoms:
         """The plain words of ``count`` atoms from ``place``."""
         return tuple(self[place + step].word for step in range(count))
 
+    def before(self, place: int, count: int) -> tuple[str, ...]:
+        """Up to ``count`` plain words of the same sentence before ``place``, the nearest first; commas are passed over."""
+        words: list[str] = []
+        for earlier in range(place - 1, place - 1 - 2 * count, -1):
+            atom = self[earlier]
+            if atom.kind == "stop" or len(words) == count:
+                break
+            if atom.kind != "comma":
+                words.append(atom.word)
+        return tuple(words)
+
     def tokens(self, first: int, end: int) -> tuple[int, int]:
         """The token places of atoms ``first`` (included) to ``end`` (excluded)."""
         return self[first].start, self[end - 1].end
@@ -90,11 +101,11 @@ def split_atoms(words: Sequence[str]) -> Atoms:
         elif word.isalpha():
             pieces.append(Atom("word", word, 0.0, place, place + 1))
         else:
-            pieces.extend(_from_digits(word, place))
+            pieces.extend(_from_signs(word, place))
     return Atoms(_drop_joins(pieces))
 
 
-def _from_digits(word: str, place: int) -> Iterator[Atom]:
+def _from_signs(word: str, place: int) -> Iterator[Atom]:
     """The atoms of a token that holds digits or signs."""
 
     def atom(kind: str, name: str, value: float = 0.0) -> Atom:
@@ -127,6 +138,8 @@ def _from_digits(word: str, place: int) -> Iterator[Atom]:
         yield from (atom("by", "x"), atom("num", match[1], _worth(match[1])))
     elif match := _GLUED.match(word):
         yield from _glued(match, place)
+    elif len(word) == 2 and word[0].isalpha() and word[1] == ".":
+        yield from (atom("word", word[0]), atom("stop", "."))  # spaCy keeps "a." and "b." whole
     else:
         yield atom("mixed" if any(sign.isdigit() for sign in word) else "word", word)
 

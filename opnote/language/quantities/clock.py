@@ -1,75 +1,92 @@
-"""Times of day, where the words make it plain that they are one."""
+"""Times of day, where the words make it plain that they are one: "oh seven forty two", "ten past nine", "at eight fifty two"."""
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, NamedTuple
 
 from opnote.language.model import Quantity
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
+from opnote.language.quantities.clock_cues import is_cued, is_plain_time_to
 from opnote.language.quantities.match import Match
-from opnote.language.quantities.numbers import Number, clock_of, is_small, read_below_hundred, read_cardinal
+from opnote.language.quantities.numbers import clock_of, is_small, read_below_hundred, read_cardinal
+from opnote.language.quantities.units import read_unit
 
-_CUES: Final = v.word_set("at time incision tourniquet given released closure closed started finished stopped skin out")
-_WINDOW: Final = 4
+_NAMED: Final = {"noon": "12:00", "midday": "12:00"}
+_HOURS: Final = frozenset({"hours", "hrs", "h"})
+_PARTS_OF_DAY: Final = {"morning": 0, "afternoon": 12, "evening": 12}
+_DIALS: Final = frozenset({"position", "portal", "o'clock", "clock"})
+
+
+class _Time(NamedTuple):
+    """A time of day, the place after it, and the rule that saw it."""
+
+    text: str | None
+    end: int
+    why: str
 
 
 def read_clock(atoms: Atoms, place: int) -> Match | None:
-    """The time of day at ``place``, in any spoken or written form."""
+    """The time of day at ``place``; a place on a dial ("the ten o'clock position") is read and gives nothing."""
     for reader in (_written, _with_oh, _past_or_to, _hundred_hours, _half_day, _after_cue):
-        found = reader(atoms, place)
-        if found is not None:
-            text, end, why = found
-            start, stop = atoms.tokens(place, end)
-            return Match(end, (Quantity(start, stop, "clock", text, why=(why,)),))
-    return None
-
-
-_Found = tuple[str, int, str]
-
-
-def _half_day_shift(atoms: Atoms, place: int, hours: float) -> tuple[float, int] | None:
-    """ "am", "p m", "in the morning" at ``place``: the hour of the day and the place after it."""
-    word, after = atoms[place].word, atoms[place + 1].word
-    if word in v.HALF_DAYS:
-        shift, end = v.HALF_DAYS[word], place + 1
-    elif word in ("a", "p") and after == "m":
-        shift, end = (12 if word == "p" else 0), place + 2
-    else:
-        return None
-    return (hours % 12 + shift, end) if 1 <= hours <= 12 else None
-
-
-def _written(atoms: Atoms, place: int) -> _Found | None:
-    atom = atoms[place]
-    if atom.kind == "clock":
-        hours, minutes = divmod(atom.value, 60)
-        shifted = _half_day_shift(atoms, place + 1, hours)
-        text = clock_of(shifted[0] if shifted else hours, minutes)
-        return (text, shifted[1] if shifted else place + 1, "colon") if text else None
-    if atom.kind == "num" and len(atom.word) == 4 and atom.word.startswith("0"):
-        text = clock_of(atom.value // 100, atom.value % 100)
-        return (text, _over_hours(atoms, place + 1), "leading zero") if text else None
+        time = reader(atoms, place)
+        if time is None:
+            continue
+        if time.why == "dial":
+            return Match(time.end)
+        if time.text is not None:
+            start, stop = atoms.tokens(place, time.end)
+            return Match(time.end, (Quantity(start, stop, "clock", time.text, why=(time.why,)),))
     return None
 
 
 def _over_hours(atoms: Atoms, place: int) -> int:
-    return place + 1 if atoms[place].word in ("hours", "hrs", "h") else place
+    return place + 1 if atoms[place].word in _HOURS else place
 
 
-def _with_oh(atoms: Atoms, place: int) -> _Found | None:
-    """ "oh seven forty two", "zero seven oh five", "oh eight hundred"."""
+def _half_day_at(atoms: Atoms, place: int) -> tuple[int, int] | None:
+    """Hours to add for "am", "p m", "in the afternoon" at ``place``, and the place after it."""
+    word, after = atoms[place].word, atoms[place + 1].word
+    if word in v.HALF_DAYS:
+        return v.HALF_DAYS[word], place + 1
+    if word in ("a", "p") and after == "m":
+        return (12 if word == "p" else 0), place + 2
+    if word == "in" and after == "the" and (part := _PARTS_OF_DAY.get(atoms[place + 2].word)) is not None:
+        return part, place + 3
+    return None
+
+
+def _time(atoms: Atoms, hours: float, minutes: float, end: int, why: str) -> _Time | None:
+    """The time, moved into its half of the day when that is said next."""
+    half_day = _half_day_at(atoms, end)
+    if half_day is not None and hours <= 12:
+        return _Time(clock_of(hours % 12 + half_day[0], minutes), half_day[1], why)
+    return _Time(clock_of(hours, minutes), _over_hours(atoms, end), why)
+
+
+def _written(atoms: Atoms, place: int) -> _Time | None:
+    atom = atoms[place]
+    if atom.word in _NAMED:
+        return _Time(_NAMED[atom.word], place + 1, "named")
+    if atom.kind == "clock":
+        return _time(atoms, *divmod(atom.value, 60), place + 1, "colon")
+    if atom.kind == "num" and len(atom.word) == 4 and atom.word.startswith("0"):
+        return _time(atoms, *divmod(atom.value, 100), place + 1, "leading zero")
+    return None
+
+
+def _with_oh(atoms: Atoms, place: int) -> _Time | None:
+    """As in "oh seven forty two", "zero seven oh five", "oh eight hundred"."""
     zero = atoms[place]
     if not (zero.kind == "oh" or zero.word in ("zero", "0", "nought")) or not is_small(atoms[place + 1]):
         return None
     hours, after = atoms[place + 1].value, place + 2
     if atoms[after].kind == "hundred":
-        return f"{int(hours):02d}:00", _over_hours(atoms, after + 1), "oh-prefix"
+        return _time(atoms, hours, 0, after + 1, "oh-prefix")
     minutes = _minutes(atoms, after, spelled=zero.kind == "oh")
-    if minutes is None:
+    if minutes is None or read_unit(atoms, _over_hours(atoms, minutes[1])):
         return None
-    text = clock_of(hours, minutes[0])
-    return (text, _over_hours(atoms, minutes[1]), "oh-prefix") if text else None
+    return _time(atoms, hours, minutes[0], minutes[1], "oh-prefix")
 
 
 def _minutes(atoms: Atoms, place: int, *, spelled: bool) -> tuple[float, int] | None:
@@ -79,70 +96,66 @@ def _minutes(atoms: Atoms, place: int, *, spelled: bool) -> tuple[float, int] | 
     found = read_below_hundred(atoms, place)
     if spelled and found and found[0] < 10 and is_small(atoms[found[1]]):
         return found[0] * 10 + atoms[found[1]].value, found[1] + 1
-    return found if found and found[0] >= 10 else None
+    return found if found and 10 <= found[0] < 60 else None
 
 
-def _past_or_to(atoms: Atoms, place: int) -> _Found | None:
-    """ "ten past nine", "quarter to nine", "half past eight", "half eight"."""
+def _past_or_to(atoms: Atoms, place: int) -> _Time | None:
+    """As in "ten past nine", "quarter to nine", "half past eight", "half eight", "five minutes to nine"."""
     start = place + 1 if atoms[place].word == "a" and atoms[place + 1].word == "quarter" else place
-    word = atoms[start].word
-    named = {"quarter": 15.0, "half": 30.0}.get(word)
-    if word == "half" and atoms[start + 1].kind in ("digit", "teen") and 1 <= atoms[start + 1].value <= 12:
-        text = clock_of(atoms[start + 1].value, 30)
-        return (text, start + 2, "half eight") if text else None
+    named = {"quarter": 15.0, "half": 30.0}.get(atoms[start].word)
+    if named == 30.0 and atoms[start + 1].kind in ("digit", "teen") and 1 <= atoms[start + 1].value <= 12:
+        unit_follows = read_unit(atoms, start + 2) is not None
+        return None if unit_follows else _time(atoms, atoms[start + 1].value, 30, start + 2, "half eight")
     found = (named, start + 1) if named else read_below_hundred(atoms, start)
-    if found is None:
+    if found is None or not 0 < found[0] < 60:
         return None
     minutes, end = found
-    end = end + 1 if atoms[end].word == "minutes" else end
-    relation = atoms[end].word
-    if relation not in ("past", "to") or (relation == "to" and not named) or not 0 < minutes < 60:
+    said = atoms[end].word in ("minutes", "minute")
+    end = end + 1 if said else end
+    relation, hour = atoms[end].word, read_below_hundred(atoms, end + 1)
+    if hour is None or not 1 <= hour[0] <= 12 or atoms[end + 1].kind == "oh":
         return None
-    hour = read_below_hundred(atoms, end + 1)
-    if hour is None or not 1 <= hour[0] <= 12:
-        return None
-    total = hour[0] * 60 + (minutes if relation == "past" else -minutes)
-    shifted = _half_day_shift(atoms, hour[1], total // 60)
-    text = clock_of(shifted[0] if shifted else total // 60, total % 60)
-    return (text, shifted[1] if shifted else hour[1], relation) if text else None
-
-
-def _hundred_hours(atoms: Atoms, place: int) -> _Found | None:
-    found = read_below_hundred(atoms, place)
-    if found is None or atoms[found[1]].kind != "hundred" or atoms[found[1] + 1].word not in ("hours", "hrs"):
-        return None
-    text = clock_of(found[0], 0)
-    return (text, found[1] + 2, "hundred hours") if text else None
-
-
-def _half_day(atoms: Atoms, place: int) -> _Found | None:
-    """ "nine a m", "two thirty pm", "eight o'clock"."""
-    number = read_cardinal(atoms, place)
-    if number is None:
-        return None
-    if number.clock:
-        hours, minutes = (float(part) for part in number.clock.split(":"))
-    else:
-        hours, minutes = number.value, 0.0
-    shifted = _half_day_shift(atoms, number.end, hours)
-    if shifted:
-        text = clock_of(shifted[0], minutes)
-        return (text, shifted[1], "am or pm") if text else None
-    if atoms[number.end].word in ("o'clock", "oclock") and atoms[number.end + 1].word != "position" and 1 <= hours <= 24:
-        text = clock_of(hours % 24, minutes)
-        return (text, number.end + 1, "o'clock") if text else None
+    if relation in ("past", "after") and (relation == "past" or named or said):
+        return _time(atoms, hour[0], minutes, hour[1], relation)
+    plain = named or said or (relation == "to" and is_plain_time_to(atoms, place, minutes, hour))
+    if relation in ("to", "before", "of") and plain and not (relation == "of" and not named) and not read_unit(atoms, hour[1]):
+        return _time(atoms, hour[0] - 1, 60 - minutes, hour[1], relation)
     return None
 
 
-def _after_cue(atoms: Atoms, place: int) -> _Found | None:
-    """ "at eight fifty two": a time because of the words before it."""
-    number = read_cardinal(atoms, place)
-    if number is None or number.clock is None or not _cued(atoms, place, number):
+def _hundred_hours(atoms: Atoms, place: int) -> _Time | None:
+    """As in "twelve hundred hours"; "thirteen hundred" alone only where an hour can be meant by nothing else."""
+    found = read_below_hundred(atoms, place)
+    if found is None or atoms[found[1]].kind != "hundred" or atoms[found[1] + 1].word not in _HOURS:
         return None
-    return number.clock, _over_hours(atoms, number.end), "cue before"
+    return _Time(clock_of(found[0], 0), found[1] + 2, "hundred hours")
 
 
-def _cued(atoms: Atoms, place: int, number: Number) -> bool:
-    before = [atoms[place - step].word for step in range(1, _WINDOW + 1)]
-    strong = any(word in _CUES - {"at"} for word in before)
-    return strong or (before[0] == "at" and not 100 <= number.value < 160)
+def _half_day(atoms: Atoms, place: int) -> _Time | None:
+    """As in "nine a m", "two thirty pm", "eight o'clock", "twelve noon"."""
+    number = read_cardinal(atoms, place)
+    if number is None or number.spelled:
+        return None
+    hours, minutes = (float(part) for part in number.clock.split(":")) if number.clock else (number.value, 0.0)
+    if not 1 <= hours <= 24:
+        return None
+    after = atoms[number.end].word
+    if after in ("o'clock", "oclock"):
+        if atoms[number.end + 1].word in _DIALS or minutes:
+            return _Time(None, number.end + 1, "dial")
+        return _time(atoms, hours % 24, minutes, number.end + 1, "o'clock")
+    if after in _NAMED and hours == 12:
+        return _Time("12:00", number.end + 1, "named")
+    if _half_day_at(atoms, number.end) is not None and hours <= 12:
+        return _time(atoms, hours, minutes, number.end, "am or pm")
+    return None
+
+
+def _after_cue(atoms: Atoms, place: int) -> _Time | None:
+    """As in "at eight fifty two": a time because of the words before it."""
+    number = read_cardinal(atoms, place)
+    if number is None or number.clock is None or not is_cued(atoms, place, number):
+        return None
+    if read_unit(atoms, _over_hours(atoms, number.end)) or atoms[number.end].kind == "by" or atoms[number.end].word in v.POINTS:
+        return None
+    return _Time(number.clock, _over_hours(atoms, number.end), "cue before")

@@ -1,47 +1,91 @@
-"""Grades: "grade two", "two plus", "grade three a", "II"."""
+"""Grades: "grade two", "two plus", "grade three a", "II", "grade one to two"."""
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, NamedTuple
 
 from opnote.language.model import Quantity
+from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
 from opnote.language.quantities.match import Match
+from opnote.language.quantities.units import read_unit
 
-_ROMAN: Final = {"i": "1", "ii": "2", "iii": "3", "iv": "4", "v": "5"}
-_LAST: Final = 5
+CUES: Final = frozenset({"grade", "grades", "graded"})
+_ROMAN: Final = {"i": 1, "ii": 2, "iii": 3, "iv": 4, "v": 5}
+_HIGHEST, _HIGHEST_WITHOUT_CUE = 5, 4
+_LETTERS: Final = frozenset("abcd")
+_AFTER_A: Final = v.word_set("tear lesion injury laxity lachman opening with and on at of")
+"""What may follow "three a" so that the "a" belongs to the grade and is no article."""
+
+
+class _Grade(NamedTuple):
+    number: int
+    suffix: str
+    end: int
+
+    @property
+    def text(self) -> str:
+        return f"{self.number}{self.suffix}"
 
 
 def read_grade(atoms: Atoms, place: int) -> Match | None:
     """The grade at ``place``, with or without the word "grade"."""
-    cue = atoms[place].word in ("grade", "graded")
-    start = place + 1 if cue else place
-    text = _digit(atoms, start, cue=cue)
-    if text is None:
+    cue = atoms[place].word in CUES
+    first = _grade(atoms, place + 1 if cue else place, cue=cue)
+    if first is None or (not cue and not first.suffix):
         return None
-    suffix, end = _suffix(atoms, start + 1)
-    if not (cue or suffix or len(text) == 2):
-        return None
-    first, stop = atoms.tokens(place, end)
-    return Match(end, (Quantity(first, stop, "grade", text + suffix, why=("grade",)),))
+    if cue and (match := _with_second(atoms, place, first)):
+        return match
+    return Match(first.end, (_quantity(atoms, place, first),))
 
 
-def _digit(atoms: Atoms, place: int, *, cue: bool) -> str | None:
-    atom = atoms[place]
-    if atom.kind == "mixed" and len(atom.word) == 2 and atom.word[0] in "1234" and atom.word[1] in "abcd":
-        return atom.word.upper()
-    if cue and atom.word in _ROMAN:
-        return _ROMAN[atom.word]
-    if atom.kind in ("digit", "num") and atom.value <= _LAST and atom.value.is_integer():
-        return str(int(atom.value))
+def _quantity(atoms: Atoms, place: int, grade: _Grade) -> Quantity:
+    start, stop = atoms.tokens(place, grade.end)
+    return Quantity(start, stop, "grade", grade.text, why=("grade",))
+
+
+def _with_second(atoms: Atoms, place: int, first: _Grade) -> Match | None:
+    """As in "grade one to two" is a range, "grades two and three" are two grades."""
+    joint = atoms[first.end]
+    between = atoms[place - 1].word == "between"
+    following = first.end + 2 if atoms[first.end + 1].word in CUES else first.end + 1
+    second = _grade(atoms, following, cue=True)
+    if second is None or read_unit(atoms, second.end) or second.suffix or first.suffix:
+        return None
+    if joint.word in ("to", "or") or joint.kind == "hyphen" or (joint.word == "and" and between):
+        opening = place - 1 if between else place
+        start, stop = atoms.tokens(opening, second.end)
+        low, high = sorted((float(first.number), float(second.number)))
+        return Match(second.end, (Quantity(start, stop, "grade", low=low, high=high, why=("grade", f"range: {joint.word}")),))
+    if joint.word == "and" and atoms[place].word == "grades":
+        return Match(second.end, (_quantity(atoms, place, first), _quantity(atoms, following, second)))
     return None
 
 
-def _suffix(atoms: Atoms, place: int) -> tuple[str, int]:
-    """ "plus", "+", "b" after the digit."""
+def _grade(atoms: Atoms, place: int, *, cue: bool) -> _Grade | None:
+    """The digit of a grade and its suffix."""
+    atom = atoms[place]
+    if atom.kind == "mixed" and len(atom.word) == 2 and atom.word[0] in "1234" and atom.word[1] in _LETTERS:
+        return _Grade(int(atom.word[0]), atom.word[1].upper(), place + 1)
+    number = _ROMAN.get(atom.word) if cue else None
+    if number is None:
+        highest = _HIGHEST if cue else _HIGHEST_WITHOUT_CUE
+        if atom.kind not in ("digit", "num") or not atom.value.is_integer() or atom.value > highest or len(atom.word) > 5:
+            return None
+        number = int(atom.value)
+    suffix, end = _suffix(atoms, place + 1, cue=cue)
+    return _Grade(number, suffix, end)
+
+
+def _suffix(atoms: Atoms, place: int, *, cue: bool) -> tuple[str, int]:
+    """As in "plus", "+", "b" after the digit."""
     atom, after = atoms[place], atoms[place + 1]
-    if atom.word in ("plus", "+") and after.word != "or" and after.kind not in ("digit", "num", "teen", "tens"):
-        return "+", place + 1
-    if atom.kind == "word" and atom.word in ("b", "c", "d") or (atom.word == "a" and after.kind in ("stop", "comma")):
-        return atom.word.upper(), place + 1
-    return "", place
+    if atom.word in ("plus", "+"):
+        sum_or_margin = after.word in ("or", "minus") or after.kind in ("digit", "num", "teen", "tens") or read_unit(atoms, place + 1)
+        return ("", place) if sum_or_margin else ("+", place + 1)
+    if atom.word not in _LETTERS or after.word == "m" or (len(after.word) == 1 and after.kind == "word"):
+        return "", place
+    ends = after.kind in ("stop", "comma") or after.word in _AFTER_A
+    if atom.word == "a" and not (ends and (cue or after.kind == "stop")):
+        return "", place
+    return atom.word.upper(), place + 1

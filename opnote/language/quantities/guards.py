@@ -1,4 +1,4 @@
-"""Numbers that are no amounts: suture sizes, ages, ordinals, rooms, levels, phone numbers, years, "this one"."""
+"""Numbers that are no amounts: ages, ordinals, rooms, levels, telephone numbers, years, "this one"."""
 
 from __future__ import annotations
 
@@ -8,81 +8,149 @@ from opnote.language.model import Quantity
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
 from opnote.language.quantities.match import Match
-from opnote.language.quantities.numbers import is_small, read_cardinal
+from opnote.language.quantities.numbers import Number, is_small, read_cardinal, read_number
+from opnote.language.quantities.spelling import is_figure
+from opnote.language.quantities.units import read_unit
 
-_PLACES: Final = v.word_set("theatre theater room or bay bed table zone level layer layers portal port step stage type class option")
-_BEFORE_ONE: Final = v.word_set("this that the which another each every any no other first last next same old new")
-_AFTER_ONE: Final = v.word_set("of end side hand more another is was way thing")
-_SUTURE_WORDS: Final = v.word_set("suture sutures stitch stitches absorbable braided nonabsorbable monofilament nylon")
-
-
-def read_no_quantity(atoms: Atoms, place: int) -> Match | None:
-    """A number at ``place`` that must not be taken for an amount."""
-    for reader in (_suture_size, _age, _ordinal, _place_number, _pronoun_one):
-        match = reader(atoms, place)
-        if match is not None:
-            return match
-    return None
-
-
-def _suture_size(atoms: Atoms, place: int) -> Match | None:
-    """ "two-oh", "2-0", "number two suture", "#2", "0 absorbable"."""
-    atom = atoms[place]
-    if is_small(atom):
-        step = 2 if atoms[place + 1].kind == "hyphen" else 1
-        zero = atoms[place + step]
-        if (zero.kind == "oh" or (step == 2 and zero.word == "0")) and not is_small(atoms[place + step + 1]):
-            return _named(atoms, place, place + step + 1, f"{int(atom.value)}-0")
-    if (atom.word in ("number", "#") or atom.word == "no") and is_small(atoms[place + 1]):
-        return _named(atoms, place, place + 2, f"#{int(atoms[place + 1].value)}")
-    if (atom.word in ("0", "zero", "nought") or atom.kind == "oh") and _suture_word_near(atoms, place + 1):
-        return _named(atoms, place, place + 1, "0")
-    return None
+LABELS: Final = v.word_set(
+    "theatre theater room bay bed table suite ward floor zone level layer layers portal portals port step stage type class option phase "
+    "asa case slide figure page chapter tray drawer shelf channel image limb anchor paragraph item year"
+)
+PHONES: Final = v.word_set("extension phone telephone bleep pager call ring dial mobile")
+_AGE_WORDS: Final = frozenset({"aged", "age"})
+_BEFORE_ONE: Final = v.word_set(
+    "this that the which another each every any no other first last next same old new good bad big small long short left right wrong my "
+    "his her your their only tibial femoral medial lateral proximal distal square"
+)
+_AFTER_ONE: Final = v.word_set(
+    "of end side hand more another is was way thing day moment time or and that who sided handed can could should at after in on to for "
+    "with i we it he she they has had does did will would goes went looks from but so because which"
+)
+_ONE_AFTER: Final = v.word_set("is was were by to at minus about just count a plus exactly")
+_SAYINGS: Final = (("fifty", "fifty"), ("twenty", "four", "seven"))
+_NOT_THESE: Final = v.word_set("last next other these those")
 
 
-def _suture_word_near(atoms: Atoms, place: int) -> bool:
-    return any(word in _SUTURE_WORDS for word in atoms.words(place, 3))
-
-
-def _named(atoms: Atoms, place: int, end: int, size: str) -> Match:
-    first, stop = atoms.tokens(place, end)
-    return Match(end, (Quantity(first, stop, "suture size", size, why=("suture size",)),))
-
-
-def _age(atoms: Atoms, place: int) -> Match | None:
-    """ "thirty eight year old", "31 years of age"."""
+def read_age(atoms: Atoms, place: int) -> Match | None:
+    """As in "thirty eight year old", "31 years of age", "aged thirty eight"."""
+    if atoms[place].word in _AGE_WORDS:
+        start = place + 2 if atoms[place + 1].word == "of" else place + 1
+        number = read_cardinal(atoms, start)
+        return _age(atoms, place, number, number.end) if number and not read_unit(atoms, number.end) else None
     number = read_cardinal(atoms, place)
-    if number is None or atoms[number.end].word not in ("year", "years"):
+    if number is None:
         return None
-    after = atoms[number.end + 1].word
-    if after != "old" and atoms.words(number.end + 1, 2) != ("of", "age"):
+    after = atoms.words(number.end, 3)
+    if (after[0] == "y" and after[1:] == ("/", "o")) or after[0] in ("y/o", "yo"):
+        return _age(atoms, place, number, number.end + (3 if after[0] == "y" else 1))
+    if after[0] not in ("year", "years"):
         return None
-    end = number.end + (2 if after == "old" else 3)
+    length = 2 if after[1] == "old" else 3 if after[1:] == ("of", "age") else 0
+    return _age(atoms, place, number, number.end + length) if length else None
+
+
+def _age(atoms: Atoms, place: int, number: Number, end: int) -> Match:
     first, stop = atoms.tokens(place, end)
     return Match(end, (Quantity(first, stop, "age", number.value, unit="a", why=("age",)),))
 
 
-def _ordinal(atoms: Atoms, place: int) -> Match | None:
+def read_ordinal(atoms: Atoms, place: int) -> Match | None:
+    """As in "first", "2nd"; "the first two" (without a unit) counts nothing either, so the number after it is read and left out."""
     atom = atoms[place]
     worth = int(atom.value) if atom.kind == "ordinal" else v.ORDINALS.get(atom.word)
     if worth is None:
         return None
+    if number := _bare_number(atoms, place + 1):
+        return Match(number.end)
+    if atom.word == "second" and atoms[place - 1].word in ("a", "one", "that", "this") and atoms[place + 1].kind in ("stop", "comma"):
+        return Match(place + 1)
     first, stop = atoms.tokens(place, place + 1)
     return Match(place + 1, (Quantity(first, stop, "ordinal", float(worth), why=("ordinal",)),))
 
 
-def _place_number(atoms: Atoms, place: int) -> Match | None:
-    """ "theatre four", "zone two", "level three"."""
-    if atoms[place].word not in _PLACES:
+def _bare_number(atoms: Atoms, place: int) -> Number | None:
+    """A whole number that no unit, size or fraction follows."""
+    number = read_number(atoms, place)
+    if number is None or number.spelled or not number.value.is_integer() or read_unit(atoms, number.end):
         return None
-    number = read_cardinal(atoms, place + 1)
-    return Match(number.end) if number else None
+    after = atoms[number.end]
+    return None if after.kind in ("by", "hyphen") or after.word in ("to", "times", "plus", "+", "or") else number
 
 
-def _pronoun_one(atoms: Atoms, place: int) -> Match | None:
-    """ "this one", "one of them", "at one end"."""
-    if atoms[place].word != "one":
+def read_label(atoms: Atoms, place: int) -> Match | None:
+    """As in "theatre four", "zone two": the number names a thing."""
+    word = atoms[place].word
+    start = place + 1
+    if atoms[start].word in ("number", "no"):
+        start += 1
+    number = _bare_number(atoms, start)
+    if number is None or (word in ("limb", "anchor") and number.readings):
         return None
-    if atoms[place - 1].word in _BEFORE_ONE or atoms[place + 1].word in _AFTER_ONE:
-        return Match(place + 1)
-    return None
+    joint = atoms[number.end].word
+    end = number.end
+    if joint in ("and", "or", "to") and word in ("layers", "layer", "portals", "zone", "level"):
+        following = _bare_number(atoms, number.end + 1)
+        end = following.end if following else end
+    return Match(end)
+
+
+def read_lettered(atoms: Atoms, place: int) -> Match | None:
+    """As in "s one root", "l four five": a letter before figures names a level, unless the letters spell a word ("m c l three")."""
+    number = read_number(atoms, place + 1)
+    spelled_word = len(atoms[place - 1].word) == 1 and atoms[place - 1].kind == "word"
+    if number is None or spelled_word or atoms[place + 1].joined or (not number.readings and _bare_number(atoms, place + 1) is None):
+        return None
+    return None if read_unit(atoms, number.end) else Match(number.end)
+
+
+def read_phone(atoms: Atoms, place: int) -> Match | None:
+    """As in "extension four four one two", "call me on 5551234"."""
+    start = place + 1
+    while atoms[start].word in ("me", "us", "on", "number", "is", "him", "her", "them", "at", ":"):
+        start += 1
+    end = start
+    while is_figure(atoms[end]) or atoms[end].kind in ("num", "hyphen", "teen", "tens") or atoms[end].word in ("double", "triple"):
+        end += 1
+    return Match(end) if end - start >= 3 or (end > start and len(atoms[start].word) >= 3 and atoms[start].kind == "num") else None
+
+
+def read_number_that_counts_nothing(atoms: Atoms, place: int) -> Match | None:
+    """Years, sayings, "this one", "the other two"."""
+    for words in _SAYINGS:
+        if atoms.words(place, len(words)) == words and not read_unit(atoms, place + len(words)):
+            return Match(place + len(words))
+    if atoms.words(place, 3) == ("one", "by", "one"):
+        return Match(place + 3)
+    if atoms[place].word == "one":
+        return Match(place + 1) if _is_pronoun(atoms, place) else None
+    before = atoms[place - 1].word
+    if before in _NOT_THESE and is_small(atoms[place]) and (number := _bare_number(atoms, place)):
+        return Match(number.end)
+    return _year(atoms, place)
+
+
+def _is_pronoun(atoms: Atoms, place: int) -> bool:
+    """Whether "one" stands for a thing ("this one") and counts none."""
+    number = read_number(atoms, place)
+    if number is None or number.end > place + 1 or read_unit(atoms, number.end):
+        return False
+    before, after = atoms[place - 1], atoms[place + 1]
+    if (after.word == "or" and is_small(atoms[place + 2])) or after.kind == "by":
+        return False
+    if after.word in v.FRACTION_WORDS or after.word in ("couple", "plus", "+"):
+        return False
+    if before.word in _BEFORE_ONE or after.word in _AFTER_ONE or after.joined:
+        return not (before.word in _ONE_AFTER and after.kind in ("stop", "comma"))
+    return after.kind in ("stop", "comma") and before.word not in _ONE_AFTER
+
+
+def _year(atoms: Atoms, place: int) -> Match | None:
+    """A year alone; 2000 is one only after "in" and its like."""
+    number = read_cardinal(atoms, place)
+    if number is None or not number.year or not 1950 <= number.value < 2080 or read_unit(atoms, number.end):
+        return None
+    if number.value == 2000 and atoms[place - 1].word not in ("in", "since", "of", "year", "from"):
+        return None
+    if atoms[number.end].kind == "by" or atoms[number.end].word in v.POINTS:
+        return None
+    return Match(number.end)

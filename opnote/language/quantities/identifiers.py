@@ -3,95 +3,171 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from typing import Final
+from typing import Final, NamedTuple
 
 from opnote.language.model import Quantity
+from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
+from opnote.language.quantities.dates import read_date
 from opnote.language.quantities.match import Match
-from opnote.language.quantities.numbers import read_below_hundred
+from opnote.language.quantities.numbers import read_number
+from opnote.language.quantities.spelling import PHONETIC, SIGNS, is_zero, read_piece
 from opnote.language.quantities.units import read_unit
 
 _CUE_WORDS: Final = (
-    "lot|lot number|lot no|batch|batch number|serial|serial number|reference|reference number|ref|ref number|catalogue number|"
-    "catalog number|tissue id|tissue identifier|tissue number|donor number|donor id|patient number|patient id|hospital number|"
-    "chart number|medical record number|record number|mrn|m r n|unit number|graft number|graft id"
+    "lot|lots|lot number|lot numbers|lot no|batch|batch number|batch no|serial|serial number|serial no|reference|reference number|"
+    "ref|ref number|ref no|catalogue number|catalog number|tissue id|tissue identifier|tissue identification|tissue number|"
+    "donor number|donor id|patient number|patient id|patient identifier|hospital number|chart number|medical record number|"
+    "record number|mrn|m r n|unit number|graft number|graft id"
 )
 DEFAULT_IDENTIFIER_CUES: Final[frozenset[tuple[str, ...]]] = frozenset(tuple(cue.split()) for cue in _CUE_WORDS.split("|"))
 """The words after which a run of digits and letters is an identifier; a site's lexicon may give its own."""
 
-_BETWEEN: Final = frozenset({"is", "was", "reads", "says", "number", "no", "id", ":", ",", "#", "code", "it", "'s", "."})
-_PHONETIC: Final = {
-    "alpha": "A", "alfa": "A", "bravo": "B", "charlie": "C", "delta": "D", "echo": "E", "foxtrot": "F", "golf": "G", "hotel": "H",
-    "india": "I", "juliet": "J", "juliett": "J", "kilo": "K", "lima": "L", "mike": "M", "november": "N", "oscar": "O", "papa": "P",
-    "quebec": "Q", "romeo": "R", "sierra": "S", "tango": "T", "uniform": "U", "victor": "V", "whiskey": "W", "whisky": "W",
-    "xray": "X", "yankee": "Y", "zulu": "Z", "zed": "Z", "zee": "Z",
-}  # fmt: skip
-_REPEATS: Final = {"double": 2, "triple": 3, "treble": 3}
-_SIGNS: Final = {"dash": "-", "hyphen": "-", "-": "-", "slash": "/", "/": "/", "point": ".", "dot": "."}
+_BETWEEN: Final = v.word_set("is was reads says read number no id : , # code it 's on that this the box label sticker equals")
+_MOST_BETWEEN: Final = 6
+_HOMOPHONES: Final = frozenset({"for", "to", "too", "fore"})
+_CORRECTIONS: Final = v.word_set("no sorry correction wait scratch that make i mean rather")
+_MOST_SIGNS: Final = 24
+_SHORTEST, _SHORTEST_AFTER_NUMBER, _SHORTEST_WITHOUT_CUE = 3, 2, 5
+
+
+class _Run(NamedTuple):
+    """Signs read one after another up to ``end``; ``unclear`` is a word inside that may have been a figure."""
+
+    signs: str
+    end: int
+    unclear: str | None = None
 
 
 def find_cue(atoms: Atoms, place: int, cues: Collection[tuple[str, ...]]) -> tuple[str, int] | None:
-    """The longest cue at ``place`` and the place after it."""
+    """The longest of ``cues`` at ``place`` and the place after it."""
     longest = max((cue for cue in cues if atoms.words(place, len(cue)) == cue), key=len, default=None)
     return (" ".join(longest), place + len(longest)) if longest else None
 
 
 def read_identifier(atoms: Atoms, place: int, cue: str) -> Match | None:
-    """The identifier after ``cue``, which ended before ``place``; at least three signs with a digit among them."""
-    while atoms[place].word in _BETWEEN or atoms[place].kind == "comma":
-        place += 1
-    start, text = place, ""
-    while piece := _piece(atoms, place):
-        sign, after = piece
-        if text and _begins_amount(atoms, place):
+    """The identifier after ``cue`` (which ended before ``place``), with those that follow it after "no, sorry" or "and"."""
+    start = _skip_between(atoms, place)
+    run = _read_run(atoms, start)
+    if run is None or not _is_long_enough(run, cue):
+        return None
+    quantities = [_identifier(atoms, start, run, cue)]
+    end = run.end
+    while (again := _read_again(atoms, end, run)) is not None:
+        start, run = again
+        quantities.append(_identifier(atoms, start, run, cue))
+        end = run.end
+    return Match(end, tuple(quantities))
+
+
+def read_numbered(atoms: Atoms, place: int) -> Match | None:
+    """As in "number four one seven dash eight eight two six": long enough to be an identifier without another cue."""
+    run = _read_run(atoms, place + 1)
+    if run is None or run.unclear or len(run.signs) < _SHORTEST_WITHOUT_CUE or not _has_figure(run):
+        return None
+    return Match(run.end, (_identifier(atoms, place + 1, run, atoms[place].word),))
+
+
+def _identifier(atoms: Atoms, start: int, run: _Run, cue: str) -> Quantity:
+    first, end = atoms.tokens(start, run.end)
+    if run.unclear:
+        return Quantity(first, end, "identifier", why=("identifier", f"cue={cue}", f'unclear: "{run.unclear}" inside'))
+    return Quantity(first, end, "identifier", run.signs, why=("identifier", f"cue={cue}"))
+
+
+def _is_long_enough(run: _Run, cue: str) -> bool:
+    shortest = _SHORTEST_AFTER_NUMBER if cue.rpartition(" ")[2] in ("number", "numbers", "no", "id") else _SHORTEST
+    return len(run.signs) >= shortest and _has_figure(run)
+
+
+def _has_figure(run: _Run) -> bool:
+    return any(sign.isdigit() for sign in run.signs)
+
+
+def _skip_between(atoms: Atoms, place: int) -> int:
+    """The place after "number is", ":" and the like between a cue and its identifier."""
+    for _ in range(_MOST_BETWEEN):
+        atom = atoms[place]
+        full_stop = atom.word == "." and atoms[place - 1].word in ("no", "ref")
+        this_one = atom.word == "one" and atoms[place - 1].word in ("that", "this") and atoms[place + 1].word in ("is", "reads", "says")
+        if not (atom.word in _BETWEEN or full_stop or this_one):
             break
-        text += sign
-        place = after
-    text = text.rstrip("-/.")
-    if len(text) < 3 or not any(sign.isdigit() for sign in text):
+        place += 1
+    return place
+
+
+def _read_run(atoms: Atoms, place: int) -> _Run | None:
+    """The signs from ``place`` on, to where an amount, a date or other words begin."""
+    signs, unclear, end = "", None, place
+    while len(signs) < _MOST_SIGNS:
+        after_comma = _over_comma(atoms, end) if signs else end
+        if after_comma is None or _begins_other(atoms, after_comma, inside=bool(signs) and after_comma == end):
+            break
+        place = after_comma
+        if signs and _is_misheard_figure(atoms, place):
+            unclear, end = atoms[place].word, place + 1
+            continue
+        piece = read_piece(atoms, place)
+        if piece is None:
+            break
+        signs, end = signs + piece.signs, piece.end
+    trimmed = signs.rstrip("-/.")
+    return _Run(trimmed, end - (len(signs) - len(trimmed)), unclear) if trimmed else None
+
+
+def _over_comma(atoms: Atoms, place: int) -> int | None:
+    """``place``, or the place after a comma there if the identifier goes on behind it."""
+    if atoms[place].kind != "comma":
+        return place
+    following = place + 1
+    if atoms[following].word in SIGNS or atoms[place - 1].word in SIGNS:
+        return following
+    piece = None if _begins_other(atoms, following) else read_piece(atoms, following)
+    if piece is None:
         return None
-    first, end = atoms.tokens(start, place)
-    return Match(place, (Quantity(first, end, "identifier", text, why=("identifier", f"cue={cue}")),))
+    goes_on = read_piece(atoms, piece.end) is not None or atoms[piece.end].kind in ("stop", "comma")
+    return following if goes_on else None
 
 
-def _piece(atoms: Atoms, place: int) -> tuple[str, int] | None:
-    """The signs that one or a few words stand for, and the place after them."""
+def _begins_other(atoms: Atoms, place: int, *, inside: bool = False) -> bool:
+    """An amount with its unit, a pair of sizes or a date begins at ``place``.
+
+    ``inside`` a run of figures only the last figure before a unit can be an amount: "eight eight four seven by twenty five".
+    """
     atom = atoms[place]
-    if atom.kind == "comma":
-        return _over_comma(atoms, place)
-    if atom.word in _REPEATS:
-        doubled = _piece(atoms, place + 1)
-        return (doubled[0][:1] * _REPEATS[atom.word] + doubled[0][1:], doubled[1]) if doubled else None
-    if atom.word in _SIGNS:
-        return _SIGNS[atom.word], place + 1
-    if atom.kind == "oh":
-        return "0", place + 1
-    if atom.kind in ("num", "mixed"):
-        return ("-" if atom.joined else "") + atom.word.upper(), place + 1
-    if number := read_below_hundred(atoms, place):
-        return str(int(number[0])), number[1]
-    if atom.word in _PHONETIC:
-        return _PHONETIC[atom.word], place + 1
-    if len(atom.word) == 1 and atom.word.isalpha() and atom.word not in "ai":
-        return atom.word.upper(), place + 1
-    return None
+    if atom.word in v.ARTICLES and atoms[place + 1].kind in ("digit", "teen", "tens", "num"):
+        return _begins_other(atoms, place + 1)
+    if atom.word in v.MONTHS:
+        return read_date(atoms, place) is not None
+    if atom.kind not in ("digit", "teen", "tens", "num"):
+        return False
+    number = read_number(atoms, place)
+    if number is None or number.spelled or (inside and (number.readings or number.why == ("digit by digit",))):
+        return False
+    by = atoms[number.end].kind == "by" and atoms[number.end + 1].kind in ("digit", "teen", "tens", "num")
+    return by or (read_unit(atoms, number.end) is not None and len(atoms[number.end].word) > 1 and atoms[number.end].word not in PHONETIC)
 
 
-def _over_comma(atoms: Atoms, place: int) -> tuple[str, int] | None:
-    """A comma is crossed when signs go on after it and what follows is no amount."""
-    following = atoms[place + 1]
-    if following.word in _SIGNS:
-        return _SIGNS[following.word], place + (3 if atoms[place + 2].kind == "comma" else 2)
-    if following.kind == "comma" or _begins_amount(atoms, place + 1):
+def _is_misheard_figure(atoms: Atoms, place: int) -> bool:
+    """As in "for" or "to" inside the signs: it may have been a four or a two, and is read as neither."""
+    if atoms[place].word not in _HOMOPHONES:
+        return False
+    following = place + 1
+    if atoms[following].word in SIGNS or is_zero(atoms[following]):
+        return True
+    piece = None if _begins_other(atoms, following) else read_piece(atoms, following)
+    return piece is not None and read_piece(atoms, piece.end) is not None
+
+
+def _read_again(atoms: Atoms, place: int, earlier: _Run) -> tuple[int, _Run] | None:
+    """A second identifier under the same cue: corrected ("no, sorry, ...") or listed ("and ...")."""
+    start = place
+    while atoms[start].kind == "comma" or atoms[start].word in _CORRECTIONS:
+        start += 1
+    corrected = any(atoms[between].kind != "comma" for between in range(place, start))
+    listed = not corrected and atoms[start].word == "and"
+    start = start + 1 if listed else start
+    run = _read_run(atoms, start) if corrected or listed else None
+    if run is None or run.unclear or not _has_figure(run) or len(run.signs) < _SHORTEST:
         return None
-    piece = _piece(atoms, place + 1)
-    if piece is None or (atoms[piece[1]].kind == "word" and _piece(atoms, piece[1]) is None):
-        return None
-    return piece
-
-
-def _begins_amount(atoms: Atoms, place: int) -> bool:
-    """A number with a unit, or a pair, begins at ``place``."""
-    number = read_below_hundred(atoms, place)
-    end = number[1] if number else place + 1 if atoms[place].kind == "num" else None
-    return end is not None and (atoms[end].kind == "by" or read_unit(atoms, end) is not None)
+    return (start, run) if corrected or len(run.signs) == len(earlier.signs) else None

@@ -42,7 +42,7 @@ def read_number(atoms: Atoms, place: int) -> Number | None:
 
 def is_small(atom: Atom) -> bool:
     """A single digit from 1 to 9, in words or figures."""
-    return atom.kind == "digit" and atom.value > 0 or atom.kind == "num" and len(atom.word) == 1 and atom.value > 0
+    return (atom.kind == "digit" and atom.value > 0) or (atom.kind == "num" and len(atom.word) == 1 and atom.value > 0)
 
 
 def read_below_hundred(atoms: Atoms, place: int) -> tuple[float, int] | None:
@@ -50,7 +50,7 @@ def read_below_hundred(atoms: Atoms, place: int) -> tuple[float, int] | None:
     atom = atoms[place]
     if atom.kind in ("digit", "teen"):
         return atom.value, place + 1
-    if atom.kind == "num" and len(atom.word) > 2 or atom.kind not in ("num", "tens") or not atom.value.is_integer():
+    if (atom.kind == "num" and len(atom.word) > 2) or atom.kind not in ("num", "tens") or not atom.value.is_integer():
         return None
     follower = atoms[place + 1]
     round_tens = atom.value >= 20 and atom.value % 10 == 0
@@ -64,6 +64,8 @@ def read_cardinal(atoms: Atoms, place: int) -> Number | None:
     atom = atoms[place]
     if atom.kind == "hundred":
         return _after_hundreds(atoms, 100.0, place + 1)
+    if atom.kind == "fraction" and atom.value > 1:
+        return Number(atom.value, place + 1)
     if atom.kind == "num" and (len(atom.word) > 2 or not atom.value.is_integer() or atom.word.startswith("0")):
         return _from_figures(atoms, place)
     base = read_below_hundred(atoms, place)
@@ -71,7 +73,8 @@ def read_cardinal(atoms: Atoms, place: int) -> Number | None:
         return None
     value, end = base
     if atoms[end].kind == "hundred" and value > 0:
-        return _after_hundreds(atoms, value * 100, end + 1)
+        hundreds = _after_hundreds(atoms, value * 100, end + 1)
+        return replace(hundreds, clock=clock_of(hundreds.value // 100, 0)) if hundreds.value % 100 == 0 and value >= 10 else hundreds
     if atoms[end].kind == "thousand" and value > 0:
         return _after_thousands(atoms, value * 1000, end + 1)
     return _juxtaposed(atoms, place, value, end) or Number(value, end)
@@ -90,7 +93,7 @@ def _from_figures(atoms: Atoms, place: int) -> Number | None:
 
 
 def _after_hundreds(atoms: Atoms, hundreds: float, place: int) -> Number:
-    """ "two hundred", then maybe "(and) fifty"."""
+    """As in "two hundred", then maybe "(and) fifty"."""
     step = 1 if atoms[place].word == "and" else 0
     rest = read_below_hundred(atoms, place + step)
     if rest is None or rest[0] == 0 or _is_half(atoms, place):
@@ -99,7 +102,7 @@ def _after_hundreds(atoms: Atoms, hundreds: float, place: int) -> Number:
 
 
 def _after_thousands(atoms: Atoms, thousands: float, place: int) -> Number:
-    """ "two thousand", then maybe "(and) twenty five" or "three hundred (and) ten"."""
+    """As in "two thousand", then maybe "(and) twenty five" or "three hundred (and) ten"."""
     step = 1 if atoms[place].word == "and" else 0
     rest = read_below_hundred(atoms, place + step)
     if rest is None or rest[0] == 0 or _is_half(atoms, place):
@@ -114,7 +117,7 @@ def _after_thousands(atoms: Atoms, thousands: float, place: int) -> Number:
 
 def _juxtaposed(atoms: Atoms, place: int, value: float, end: int) -> Number | None:
     """Two numbers said one after the other that make one: "two forty", "one oh four", "nine five", "eight fifty two"."""
-    if end != place + 1 and value > 24 or value == 0:
+    if (end != place + 1 and value > 24) or value == 0:
         return None
     if atoms[end].kind == "oh" or (atoms[end].kind == "digit" and atoms[end].value == 0):
         return _with_oh(atoms, value, end)
@@ -131,7 +134,7 @@ def _juxtaposed(atoms: Atoms, place: int, value: float, end: int) -> Number | No
 
 
 def _with_oh(atoms: Atoms, value: float, oh: int) -> Number | None:
-    """ "one oh four", "eight oh five", "ten oh five"."""
+    """As in "one oh four", "eight oh five", "ten oh five"."""
     last = atoms[oh + 1]
     if not is_small(last):
         return None
@@ -140,7 +143,7 @@ def _with_oh(atoms: Atoms, value: float, oh: int) -> Number | None:
 
 
 def _two_digits(atoms: Atoms, first: float, second: float, second_place: int, after: int) -> Number | None:
-    """ "nine five" is 9.5 or 95; three and more single digits are spelled, not counted."""
+    """As in "nine five" is 9.5 or 95; three and more single digits are spelled, not counted."""
     if first >= 10 or second == 0 or not is_small(atoms[second_place]):
         return None
     run = after
@@ -148,6 +151,8 @@ def _two_digits(atoms: Atoms, first: float, second: float, second_place: int, af
         run += 1
     if run > after:
         return _spelled(atoms, second_place - 1, run)
+    if atoms[after].word in v.POINTS or read_and_fraction(atoms, after) or atoms[after].kind == "fraction":
+        return None  # "two four and a half": two of size four and a half
     decimal, tens = first + second / 10, first * 10 + second
     two = (first, second) if second > first else None
     return Number(decimal, after, ("two digits: decimal or tens",), (decimal, tens), two=two)
@@ -163,7 +168,7 @@ def _spelled(atoms: Atoms, first: int, end: int) -> Number | None:
 
 
 def _four_figures(value: float, low: float, after: int) -> Number | None:
-    """ "ten nineteen", "twenty twenty five": a time, a year, or two numbers."""
+    """As in "ten nineteen", "twenty twenty five": a time, a year, or two numbers."""
     clock = clock_of(value, low)
     year = value in (19, 20) and low >= 10
     if clock is None and not year:
@@ -173,19 +178,20 @@ def _four_figures(value: float, low: float, after: int) -> Number | None:
 
 
 def clock_of(hours: float, minutes: float) -> str | None:
-    """ "HH:MM" when the two are a time of day, else None."""
+    """As in "HH:MM" when the two are a time of day, else None."""
     if not (0 <= hours < 24 and 0 <= minutes < 60):
         return None
     return f"{int(hours):02d}:{int(minutes):02d}"
 
 
 def _with_decimals(atoms: Atoms, number: Number) -> Number:
-    """ "four", then maybe "point five"."""
+    """As in "four", then maybe "point five"."""
     if atoms[number.end].word not in v.POINTS or number.readings or number.spelled:
         return number
     digits, end = read_decimals(atoms, number.end + 1)
     if not digits:
         return number
+    end = skip_of_a(atoms, end) if number.value == 0 else end
     return Number(float(f"{int(number.value)}.{digits}"), end, ("decimal",))
 
 
@@ -205,17 +211,17 @@ def read_decimals(atoms: Atoms, place: int) -> tuple[str, int]:
 
 
 def _read_leading_point(atoms: Atoms, place: int) -> Number | None:
-    """ "point five", "oh point five"."""
+    """As in "point five", "oh point five"."""
     start = place + 1 if atoms[place].kind == "oh" else place
     if atoms[start].word != "point" or (start == place and not point_is_decimal(atoms[place - 1])):
         return None
     digits, end = read_decimals(atoms, start + 1)
-    return Number(float(f"0.{digits}"), end, ("decimal",)) if digits else None
+    return Number(float(f"0.{digits}"), skip_of_a(atoms, end), ("decimal",)) if digits else None
 
 
 _BEFORE_A_POINT = v.word_set(
-    "a about above abouts another approximately at below by for from just least maybe minus moved nearly of opened opens only or over plus "
-    "roughly say than then to under up was is were and be being"
+    "a about above abouts another approximately at below by for from just least maybe minus moved nearly of opened opens only or over "
+    "plus roughly say than then to under up was is were and be being"
 )
 
 
@@ -225,12 +231,12 @@ def point_is_decimal(before: Atom) -> bool:
 
 
 def _is_half(atoms: Atoms, place: int) -> bool:
-    """ "and a half" (or quarter, "three quarters") stands at ``place``."""
+    """As in "and a half" (or quarter, "three quarters") stands at ``place``."""
     return read_and_fraction(atoms, place) is not None
 
 
 def read_and_fraction(atoms: Atoms, place: int) -> tuple[float, int] | None:
-    """ "and a half", "and three quarters", "and 1/2": the fraction and the place after it."""
+    """As in "and a half", "and three quarters", "and 1/2": the fraction and the place after it."""
     if atoms[place].word != "and":
         return None
     start = place + 1
@@ -242,15 +248,21 @@ def read_and_fraction(atoms: Atoms, place: int) -> tuple[float, int] | None:
     elif is_small(atoms[start]):
         top, start = atoms[start].value, start + 1
     bottom = v.FRACTION_WORDS.get(atoms[start].word)
-    if bottom is None or top >= bottom or atoms[start + 1].word in ("of", "the"):
+    if bottom is None or top >= bottom or atoms[start + 1].word == "the":
         return None
-    if atoms[start].word in v.INCH_ONLY and atoms[start + 1].word not in ("inch", "inches"):
+    end = skip_of_a(atoms, start + 1)
+    if atoms[start].word in v.INCH_ONLY and atoms[end].word not in ("inch", "inches"):
         return None
-    return top / bottom, start + 1
+    return None if atoms[end].word == "of" else (top / bottom, end)
+
+
+def skip_of_a(atoms: Atoms, place: int) -> int:
+    """The place after "of a", "of an" between a fraction and its unit."""
+    return place + 2 if atoms[place].word == "of" and atoms[place + 1].word in v.ARTICLES else place
 
 
 def _with_fraction(atoms: Atoms, number: Number) -> Number:
-    """ "eight", then maybe "and a half" or "½"."""
+    """As in "eight", then maybe "and a half" or "½"."""
     if not number.value.is_integer():
         return number
     after = atoms[number.end]

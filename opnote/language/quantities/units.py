@@ -38,6 +38,7 @@ INCH: Final = Unit("[in_i]", "length", "mm", 25.4)
 DEGREE: Final = Unit("deg", "angle", "deg")
 NEWTON: Final = Unit("N", "force", "N")
 POUND: Final = Unit("[lbf_av]", "force", "N", 0.45359237 * 9.80665, 2)
+POUND_MASS: Final = Unit("[lb_av]", "mass", "kg", 0.45359237, 2)
 KILOGRAM_FORCE: Final = Unit("kgf", "force", "N", 9.80665, 2)
 MMHG: Final = Unit("mm[Hg]", "pressure", "mm[Hg]")
 ML: Final = Unit("mL", "volume", "mL")
@@ -89,9 +90,12 @@ _SPOKEN: Final[dict[Unit, str]] = {
     YEAR: "year|years|yr|yrs",
     PERCENT: "percent|per cent|%",
     TIMES: "times|cycles|cycle|repetitions|reps|full cycles|complete cycles",
-    MIL: "mil|mils",
+    MIL: "mil|mils|mill|mills",
     TORQUE: "newton meter|newton meters|newton metre|newton metres|nm",
 }
+
+
+ALL: Final = (*_SPOKEN, POUND_MASS)
 
 
 def _forms() -> dict[str, tuple[tuple[tuple[str, ...], Unit], ...]]:

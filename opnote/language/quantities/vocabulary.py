@@ -11,7 +11,7 @@ def word_set(words: str) -> frozenset[str]:
 
 
 DIGITS: Final = {
-    "zero": 0, "nought": 0, "naught": 0, "nil": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
+    "zero": 0, "nought": 0, "naught": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
     "nine": 9,
 }  # fmt: skip
 TEENS: Final = {
@@ -22,14 +22,15 @@ TENS: Final = {
     "twenty": 20, "thirty": 30, "forty": 40, "fourty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90,
 }  # fmt: skip
 
-FILLERS: Final = frozenset({"um", "uh", "er", "erm", "uhm", "umm", "uhh", "hmm", "ah", "eh"})
+FILLERS: Final = frozenset({"um", "uh", "er", "erm", "uhm", "umm", "uhh", "hmm", "ah", "eh", '"', "“", "”"})
+"""Tokens that say nothing; quotation marks stand here because they come between the signs of an identifier that is spelled."""
 STOPS: Final = frozenset({".", "?", "!", ";", "\n", "\n\n", "…", "...", "—"})
 
 KINDS: Final[dict[str, tuple[str, float]]] = {
     **{word: ("digit", float(worth)) for word, worth in DIGITS.items()},
     **{word: ("teen", float(worth)) for word, worth in TEENS.items()},
     **{word: ("tens", float(worth)) for word, worth in TENS.items()},
-    **{word: ("stop", 0.0) for word in STOPS},
+    **dict.fromkeys(STOPS, ("stop", 0.0)),
     "oh": ("oh", 0.0), "o": ("oh", 0.0), "hundred": ("hundred", 100.0), "thousand": ("thousand", 1000.0),
     ",": ("comma", 0.0), ":": ("colon", 0.0), "-": ("hyphen", 0.0), "–": ("hyphen", 0.0), "‑": ("hyphen", 0.0),
     "by": ("by", 0.0), "x": ("by", 0.0), "×": ("by", 0.0),

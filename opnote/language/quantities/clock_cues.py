@@ -1,0 +1,71 @@
+"""Whether the words before a number make it a time of day: "eight fifty two" is 852 without them."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from opnote.language.quantities import vocabulary as v
+from opnote.language.quantities.atoms import Atoms
+from opnote.language.quantities.numbers import Number
+
+_WINDOW: Final = 4
+_EVENTS: Final = v.word_set(
+    "incision skin closure closing fixed surgery given released deflated started starting finished ended time start end"
+)
+_CUFF: Final = v.word_set("tourniquet cuff")
+_CUFF_EVENTS: Final = v.word_set("up down off on out let")
+_CUFF_DOWN: Final = v.word_set("down off released deflated")
+_NOT_TIME_OF_DAY: Final = v.word_set("tourniquet total operative cuff operating surgical ischaemic ischemic")
+_BEFORE_A_YEAR: Final = v.word_set("in since of from back until year")
+_FIRST_USUAL_HOUR, _LAST_USUAL_HOUR = 6, 23
+"""Outside these hours the same words are more often an angle or a pressure ("at one twenty", "at two fifty")."""
+_LOWEST_PRESSURE, _HIGHEST_PRESSURE = 150, 350
+"""mmHg. Cuff pressures of knee surgery; a round number of these near "tourniquet" is a pressure unless the cuff went down."""
+
+
+def is_cued(atoms: Atoms, place: int, number: Number) -> bool:
+    """Whether ``number`` at ``place`` is a time of day because of what stands before it."""
+    before = atoms.before(place, _WINDOW + 2)
+    at = _is_at(before)
+    if number.year:
+        return at and _is_event(before)
+    if atoms[place].kind == "num" and len(atoms[place].word) == 3 and not at and not _is_event(before):
+        return False
+    if _is_pressure(before, number.value):
+        return False
+    hour = int(number.clock[:2]) if number.clock else 0
+    event = _is_event(before)
+    if not _FIRST_USUAL_HOUR <= hour <= _LAST_USUAL_HOUR:
+        return event and at and "fixed" not in before[:_WINDOW]
+    return event or at
+
+
+def _is_at(before: tuple[str, ...]) -> bool:
+    """As in "at", or "at about", right before."""
+    return before[:1] == ("at",) or (len(before) > 1 and before[0] in ("about", "around", "exactly") and before[1] == "at")
+
+
+def _is_event(before: tuple[str, ...]) -> bool:
+    """A happening that has a time of day stands within the window; the tourniquet *time* is a duration."""
+    near = before[:_WINDOW]
+    for place, word in enumerate(near):
+        if word == "time":
+            if not _NOT_TIME_OF_DAY.intersection(before[place + 1 : place + 2]):
+                return True
+        elif word in _EVENTS:
+            return True
+    return bool(_CUFF_EVENTS.intersection(near)) and bool((_CUFF | {"let"}).intersection(before))
+
+
+def _is_pressure(before: tuple[str, ...], value: float) -> bool:
+    round_pressure = _LOWEST_PRESSURE <= value <= _HIGHEST_PRESSURE and value % 10 == 0
+    return round_pressure and bool(_CUFF.intersection(before)) and not _CUFF_DOWN.intersection(before[:_WINDOW])
+
+
+def is_plain_time_to(atoms: Atoms, place: int, minutes: float, hour: tuple[float, int]) -> bool:
+    """Whether "MINUTES to HOUR" is a time and no range: "twenty to nine" is, "five to nine" needs a happening before it."""
+    if minutes not in (5, 10, 20, 25) or atoms[hour[1]].kind == "by":
+        return False
+    if minutes >= 20:
+        return True
+    return _is_event(atoms.before(place, _WINDOW + 2))

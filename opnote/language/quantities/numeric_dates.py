@@ -1,0 +1,145 @@
+"""Dates in figures, written ("14/03/2025", "2028-04-30") or spoken ("oh five twenty twenty eight" after an expiry cue)."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+from opnote.language.quantities import vocabulary as v
+from opnote.language.quantities.atoms import Atoms
+from opnote.language.quantities.dates import Date, after_expiry, as_match, read_year
+from opnote.language.quantities.match import Match
+from opnote.language.quantities.numbers import is_small, read_below_hundred
+
+_WRITTEN: Final = re.compile(r"(\d{1,4})[/.](\d{1,2})[/.](\d{2,4})$")
+_MONTH_YEAR: Final = re.compile(r"(\d{1,2})/(\d{2}|\d{4})$")
+_DATE_CUES: Final = v.word_set("date dated born birth dob surgery operation on")
+_SEPARATORS: Final = v.word_set("slash dash hyphen - / stroke")
+
+
+def read_numeric_date(atoms: Atoms, place: int) -> Match | None:
+    """The date in figures at ``place``; where day and month could change places there is no value but both readings."""
+    expiry = after_expiry(atoms, place)
+    date = _written(atoms, place, expiry) or _iso(atoms, place)
+    if date is None and expiry:
+        date = _year_first(atoms, place) or _month_then_year(atoms, place)
+    if date is None and (expiry or _is_date_cue(atoms, place)):
+        date = _three_parts(atoms, place)
+    return as_match(atoms, place, date) if date else None
+
+
+def _is_date_cue(atoms: Atoms, place: int) -> bool:
+    return bool(_DATE_CUES.intersection(atoms.before(place, 3)))
+
+
+def _written(atoms: Atoms, place: int, expiry: bool) -> Date | None:
+    atom = atoms[place]
+    if atom.kind != "numeric date":
+        return None
+    if match := _WRITTEN.match(atom.word):
+        return _three(match[1], match[2], match[3], place + 1)
+    match = _MONTH_YEAR.match(atom.word)
+    if match is None or not 1 <= int(match[1]) <= 12:
+        return None
+    if len(match[2]) == 4:
+        return Date(f"{match[2]}-{int(match[1]):02d}", place + 1)
+    return _doubtful_month(int(match[1]), int(match[2]), place + 1) if expiry else None
+
+
+def _three(first: str, second: str, third: str, end: int) -> Date | None:
+    """The date of three written parts, in every order that makes one."""
+    if len(first) == 4:
+        readings = [_day_text(int(first), int(second), int(third))]
+    elif len(third) == 4:
+        readings = [_day_text(int(third), int(first), int(second)), _day_text(int(third), int(second), int(first))]
+    else:
+        parts = int(first), int(second), int(third)
+        orders = ((2, 0, 1), (2, 1, 0), (0, 1, 2))
+        readings = [_day_text(2000 + parts[year], parts[month], parts[day]) for year, month, day in orders]
+    return _one_of(readings, end)
+
+
+def _one_of(readings: list[str | None], end: int) -> Date | None:
+    possible = list(dict.fromkeys(text for text in readings if text is not None))
+    if len(possible) == 1:
+        return Date(possible[0], end)
+    return Date(None, end, ("date", "readings=" + "|".join(possible))) if possible else None
+
+
+def _day_text(year: int, month: int, day: int) -> str | None:
+    return f"{year}-{month:02d}-{day:02d}" if 1 <= month <= 12 and 1 <= day <= 31 and 1900 <= year < 2100 else None
+
+
+def _doubtful_month(month: int, other: int, end: int) -> Date | None:
+    """As in "05/28": May 2028 or the 28th of May."""
+    if not 1 <= month <= 12 or not 20 <= other < 50:
+        return None
+    if other > 31:
+        return Date(f"20{other}-{month:02d}", end)
+    return Date(None, end, ("date", f"readings=20{other}-{month:02d}|{month:02d}-{other:02d}"))
+
+
+def _iso(atoms: Atoms, place: int) -> Date | None:
+    """As in "2028-04-30", "2028-04", cut at its hyphens."""
+    year, month = atoms[place], atoms[place + 2]
+    if year.kind != "num" or len(year.word) != 4 or atoms[place + 1].kind != "hyphen" or month.kind != "num" or len(month.word) != 2:
+        return None
+    if not (1950 <= year.value < 2100 and 1 <= month.value <= 12):
+        return None
+    day = atoms[place + 4]
+    if atoms[place + 3].kind == "hyphen" and day.kind == "num" and 1 <= day.value <= 31:
+        return Date(f"{year.word}-{month.word}-{int(day.value):02d}", place + 5)
+    return Date(f"{year.word}-{month.word}", place + 3)
+
+
+def _skip_separator(atoms: Atoms, place: int) -> int:
+    """The place after a comma, a spoken or written separator, or both."""
+    place = place + 1 if atoms[place].kind == "comma" else place
+    place = place + 1 if atoms[place].word in _SEPARATORS else place
+    return place + 1 if atoms[place].kind == "comma" else place
+
+
+def _part(atoms: Atoms, place: int) -> tuple[int, int] | None:
+    """A day or month in figures or words ("oh four", "04", "thirty"), and the place after it."""
+    atom = atoms[place]
+    if (atom.kind == "oh" or atom.word in ("zero", "nought")) and is_small(atoms[place + 1]):
+        return int(atoms[place + 1].value), place + 2
+    if atom.kind == "num" and len(atom.word) == 2 and atom.word.startswith("0"):
+        return int(atom.value), place + 1
+    found = read_below_hundred(atoms, place)
+    return (int(found[0]), found[1]) if found and 1 <= found[0] <= 31 else None
+
+
+def _year_first(atoms: Atoms, place: int) -> Date | None:
+    """As in "twenty twenty eight, oh four, thirty"."""
+    year = read_year(atoms, place)
+    month = _part(atoms, _skip_separator(atoms, year[1])) if year else None
+    if year is None or month is None or month[0] > 12:
+        return None
+    day = _part(atoms, _skip_separator(atoms, month[1]))
+    if day is None:
+        return Date(f"{year[0]}-{month[0]:02d}", month[1])
+    return Date(f"{year[0]}-{month[0]:02d}-{day[0]:02d}", day[1])
+
+
+def _month_then_year(atoms: Atoms, place: int) -> Date | None:
+    """As in "oh five twenty twenty eight", "eleven, twenty twenty seven"."""
+    month = _part(atoms, place)
+    if month is None or month[0] > 12:
+        return None
+    following = _skip_separator(atoms, month[1])
+    year = read_year(atoms, following)
+    if year:
+        return Date(f"{year[0]}-{month[0]:02d}", year[1])
+    found = read_below_hundred(atoms, following)
+    return _doubtful_month(month[0], int(found[0]), found[1]) if found and following == month[1] and atoms[place].kind == "oh" else None
+
+
+def _three_parts(atoms: Atoms, place: int) -> Date | None:
+    """As in "oh three fourteen twenty twenty five" after a date cue."""
+    first = _part(atoms, place)
+    second = _part(atoms, _skip_separator(atoms, first[1])) if first else None
+    year = read_year(atoms, _skip_separator(atoms, second[1])) if second else None
+    if first is None or second is None or year is None:
+        return None
+    return _one_of([_day_text(year[0], first[0], second[0]), _day_text(year[0], second[0], first[0])], year[1])

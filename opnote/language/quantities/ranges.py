@@ -1,0 +1,178 @@
+"""Two numbers that are the ends of one range: "eight to ten", "between A and B", "30-40", "seven, eight millimetres"."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Final
+
+from opnote.language.model import Quantity
+from opnote.language.quantities import vocabulary as v
+from opnote.language.quantities.amounts import Amount, read_amount
+from opnote.language.quantities.atoms import Atoms
+from opnote.language.quantities.match import Match
+from opnote.language.quantities.modifiers import Modifiers
+from opnote.language.quantities.units import Unit
+
+_DRILLING: Final = v.word_set("ream reamed reaming reamer drill drilled drilling drills overdrilled pin over bored")
+_CHANGING: Final = v.word_set("trimmed cut shortened reduced dropped lowered upsized downsized increased raised changed stepped improved")
+_DEPTH: Final = v.word_set("deep depth")
+_WIDEST_DRILL, _SHALLOWEST_TUNNEL = 13, 15
+"""mm. A diameter up to 13 "to" a number from 15 on, said of drilling, is a diameter and a depth (tunnels of knee-values.md)."""
+_PLUS_MINUS: Final = (("plus", "or", "minus"), ("plus", "minus"), ("±",))
+_MAYBE: Final = frozenset({"maybe", "perhaps", "possibly", "even"})
+
+
+def read_range(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
+    """The range that begins with ``first``, or None."""
+    return (
+        _plus_minus(atoms, before, first) or _to(atoms, before, first) or _neighbours(atoms, before, first) or _run_on(atoms, before, first)
+    )
+
+
+def _to(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
+    joint = _joint(atoms, first)
+    if joint is None:
+        return None
+    word, place = joint
+    second = read_amount(atoms, place)
+    if second is None or second.number.spelled or (word == "or" and not _close(first, second)):
+        return None
+    if _unlike(first, second):
+        return None
+    if word == "to" and _is_diameter_and_depth(atoms, first, second):
+        return None
+    if word == "to" and _is_change(atoms, first, second):
+        return _change(atoms, first, second)
+    return _range(atoms, before, first, second, why=f"range: {word}", approximate=word == "or")
+
+
+def _joint(atoms: Atoms, first: Amount) -> tuple[str, int] | None:
+    """The word between the two ends, and the place where the second may begin."""
+    joint = atoms[first.end]
+    if joint.word == "and" and atoms[first.start - 1].word == "between":
+        return "between", first.end + 1
+    if joint.word == "up" and atoms[first.end + 1].word == "to" and first.unit is not None:
+        return "to", first.end + 2
+    if joint.word in ("to", "through", "or") or joint.kind == "hyphen":
+        return joint.word, first.end + 1
+    return None
+
+
+def _unlike(first: Amount, second: Amount) -> bool:
+    """Units of two kinds make no range, nor does a unit on the first end alone unless both are small enough to share it."""
+    if first.unit is not None and second.unit is not None:
+        return first.unit.kind != second.unit.kind
+    return False
+
+
+def _close(first: Amount, second: Amount) -> bool:
+    """As in "seven or eight" is one doubtful value; "six or twelve" are two values."""
+    low, high = first.in_unit(second.unit), second.in_unit(first.unit)
+    return 0 < high - low <= max(2.0 * (second.unit or first.unit or _NO_UNIT).factor, high / 3)
+
+
+_NO_UNIT: Final = Unit("1", "number", "1")
+
+
+def _is_diameter_and_depth(atoms: Atoms, first: Amount, second: Amount) -> bool:
+    unit = second.unit or first.unit
+    if unit is not None and unit.kind != "length":
+        return False
+    narrow, deep = first.in_unit(unit), second.in_unit(unit)
+    if not (narrow <= _WIDEST_DRILL and deep >= max(_SHALLOWEST_TUNNEL, 2 * narrow)):
+        return False
+    return atoms[second.end].word in _DEPTH or bool(_DRILLING.intersection(atoms.before(first.start, 6)))
+
+
+def _is_change(atoms: Atoms, first: Amount, second: Amount) -> bool:
+    """As in "cut down from twenty four to sixteen centimetres": before and after, no range."""
+    unit = second.unit or first.unit
+    if unit is None or unit.kind == "angle":
+        return False
+    earlier = atoms.before(first.start, 6)
+    falling = earlier[:1] == ("from",) and unit.kind == "length" and first.in_unit(unit) > second.in_unit(unit)
+    return falling or ("from" in earlier[:1] and bool(_CHANGING.intersection(earlier)))
+
+
+def _change(atoms: Atoms, first: Amount, second: Amount) -> Match:
+    unit = second.unit or first.unit
+    quantities = tuple(_end_alone(atoms, amount, unit) for amount in (first, second))
+    return Match(second.end, quantities)
+
+
+def _end_alone(atoms: Atoms, amount: Amount, unit: Unit | None) -> Quantity:
+    start, end = atoms.tokens(amount.start, amount.end)
+    own = amount.unit or unit or _NO_UNIT
+    said = (amount.number.value, own.code) if own.code != own.canonical else None
+    why = (*amount.number.why, f"unit {own.code}", "before and after")
+    return Quantity(start, end, own.kind, amount.in_unit(own), unit=own.canonical, said=said, why=why)
+
+
+def _plus_minus(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
+    """As in "thirty plus or minus five millimetres"."""
+    place = next((first.end + len(words) for words in _PLUS_MINUS if atoms.words(first.end, len(words)) == words), None)
+    margin = read_amount(atoms, place) if place is not None else None
+    if margin is None or margin.number.spelled:
+        return None
+    unit = margin.unit or first.unit
+    middle, half = first.in_unit(unit), margin.in_unit(unit)
+    ends = Amount(replace(first.number, value=0.0), unit, first.start, margin.end)
+    low, high = replace(ends, worth=middle - half), replace(ends, worth=middle + half)
+    return _range(atoms, before, low, high, why="plus or minus", approximate=False)
+
+
+def _neighbours(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
+    """As in "seven, eight millimetres", "seven, maybe eight", "twenty thirty degrees": neighbours before one unit."""
+    if first.unit is not None or first.number.readings:
+        return None
+    place = first.end + 1 if atoms[first.end].kind == "comma" else first.end
+    place = place + 1 if atoms[place].word in _MAYBE else place
+    second = read_amount(atoms, place)
+    if second is None or second.unit is None or second.number.readings or second.number.spelled or second.start != place:
+        return None
+    if atoms[place].kind == "word" or not _next_to_each_other(first, second):
+        return None
+    if atoms[first.start - 1].word == "at" and second.unit.kind == "length":
+        return None
+    return _range(atoms, before, first, second, why="range: neighbours", approximate=True)
+
+
+def _next_to_each_other(first: Amount, second: Amount) -> bool:
+    low, high = first.number.value, second.number.value
+    return 0 < low < high <= max(low + 1, 1.5 * low) and low.is_integer() and high.is_integer()
+
+
+def _run_on(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
+    """As in "ten fifteen minutes", "six eight weeks": two numbers that were read as one, before a unit that they cannot both be of."""
+    unit, two = first.unit, first.number.two
+    if unit is None or two is None or two[1] > 3 * two[0]:
+        return None
+    time = unit.kind in ("duration", "period")
+    if not (first.number.value >= 1000 or (time and (two[0] > 1 or not first.number.readings))):
+        return None
+    low, high = (replace(first, number=replace(first.number, value=value, readings=(), why=("number",))) for value in two)
+    return _range(atoms, before, low, high, why="range: neighbours", approximate=True)
+
+
+def _range(atoms: Atoms, before: Modifiers, first: Amount, second: Amount, *, why: str, approximate: bool) -> Match:
+    unit = second.unit or first.unit
+    low, high = sorted(round(amount.in_unit(unit), 4) for amount in (first, second))
+    opening = first.start - 1 if atoms[first.start - 1].word == "between" else first.start
+    start, end = atoms.tokens(before.start if before.approximate else opening, second.end)
+    converted = unit is not None and unit.code != unit.canonical
+    reasons = (
+        *first.number.why,
+        why,
+        *((f"said {first.number.value:g} to {second.number.value:g} {unit.code}",) if converted and unit else ()),
+    )
+    quantity = Quantity(
+        start,
+        end,
+        unit.kind if unit else "number",
+        low=low,
+        high=high,
+        unit=unit.canonical if unit else None,
+        approximate=approximate or before.approximate or first.approximate or second.approximate,
+        why=reasons,
+    )
+    return Match(second.end, (quantity,))
