@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from opnote import __version__
 from opnote.extract.extract import extract
 from opnote.extract.model import Extraction
 from opnote.hearing import hear
@@ -12,9 +13,8 @@ from opnote.language.talk import Talk, understand
 from opnote.lexicon import Lexicon
 from opnote.record.build import build
 from opnote.record.model import Record
+from opnote.record.sheet import Sheet
 from opnote.transcript.model import Transcript
-
-VERSION = "0.1.0"
 
 
 @dataclass(frozen=True)
@@ -25,12 +25,12 @@ class Run:
     talks: tuple[tuple[Talk, Extraction], ...]
 
 
-def run(*transcripts: Transcript, lexicon: Lexicon) -> Run:
-    """From a dictation and its addenda to the record, unchecked."""
+def run(*transcripts: Transcript, lexicon: Lexicon, sheet: Sheet | None = None) -> Run:
+    """From a dictation, its addenda and its case sheet to the record, unchecked."""
     book = Phrasebook(lexicon)
     talks = []
     for transcript in transcripts:
         heard = hear(transcript, lexicon)
         talk = understand(heard, lexicon, book)
         talks.append((talk, extract(talk, lexicon)))
-    return Run(build(talks, lexicon, version=VERSION), tuple(talks))
+    return Run(build(talks, lexicon, version=__version__, sheet=sheet), tuple(talks))

@@ -12,17 +12,21 @@ from opnote.record.account import account
 from opnote.record.links import linked
 from opnote.record.merge import Thing, merge
 from opnote.record.model import Attribute, Candidate, Entity, Evidence, MadeBy, Record, Repair, Said, Source
+from opnote.record.scheduled import joined
 from opnote.record.settle import settle
+from opnote.record.sheet import Sheet, only_scheduled
 from opnote.spans import RawSpan
 from opnote.transcript.model import Transcript
 
 LIST_VALUED = frozenset({"structure"})
 
 
-def build(talks: Sequence[tuple[Talk, Extraction]], lexicon: Lexicon, *, version: str) -> Record:
-    """The record of one case from its dictation and addenda, in order."""
-    transcripts = {talk.heard.transcript.source: talk.heard.transcript for talk, _ in talks}
-    things = settle(merge(fact for _, extraction in talks for fact in extraction.facts))
+def build(talks: Sequence[tuple[Talk, Extraction]], lexicon: Lexicon, *, version: str, sheet: Sheet | None = None) -> Record:
+    """The record of one case from its dictation and addenda, in order, and its case sheet."""
+    read = [talk.heard.transcript for talk, _ in talks] + ([sheet.transcript] if sheet else [])
+    transcripts = {transcript.source: transcript for transcript in read}
+    spoken = [fact for _, extraction in talks for fact in extraction.facts]
+    things = settle(merge([*only_scheduled(sheet, spoken), *spoken]))
     entities: list[Entity] = []
     seen: set[str] = set()
     for thing in things:
@@ -32,7 +36,7 @@ def build(talks: Sequence[tuple[Talk, Extraction]], lexicon: Lexicon, *, version
     return Record(
         made_by=MadeBy(opnote=version, lexicons=lexicon.sha256),
         sources=tuple(_source(t) for t in transcripts.values()),
-        entities=tuple(linked(entities)),
+        entities=tuple(linked(joined(entities, sheet, lexicon))),
         account=tuple(row for talk, extraction in talks for row in account(talk, extraction)),
         repairs=tuple(repair for talk, _ in talks for repair in _repairs(talk)),
     )

@@ -1,0 +1,5 @@
+"""``python -m opnote`` is ``opnote``."""
+
+from opnote.cli import main
+
+main()

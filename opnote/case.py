@@ -1,0 +1,93 @@
+"""One case, from its files to a checked record and a draft: what the commands and a program that imports ``opnote`` both call."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from opnote import check, lexicon, note, pipeline, transcript
+from opnote.errors import TranscriptError
+from opnote.lexicon import Lexicon
+from opnote.note.model import Note, Worksheet
+from opnote.pipeline import Run
+from opnote.record import sheet as sheets
+from opnote.record.model import Record
+from opnote.transcript.model import Transcript
+
+Step = Callable[[str], None]
+
+
+def _silent(step: str) -> None:
+    """Tells nobody which step is being taken."""
+
+
+@dataclass(frozen=True)
+class Case:
+    """A case that was read and checked: ``record`` holds its findings, ``run`` what the stages made on the way."""
+
+    record: Record
+    run: Run
+    transcripts: tuple[Transcript, ...]
+    lexicon: Lexicon
+
+    def note(self, *, kind: str = "full") -> Note:
+        """The drafted note. Raises ``TemplateError`` for a kind that does not exist."""
+        return note.compose(self.record, kind=kind, lexicon=self.lexicon)
+
+    def worksheet(self) -> Worksheet:
+        """The surgeon's worksheet, with what the readers tolerated in the files."""
+        mends = [mend for source in self.transcripts for mend in source.mends]
+        return note.worksheet(self.record, mends=mends, lexicon=self.lexicon)
+
+
+@dataclass(frozen=True)
+class Draft:
+    """The note for the record, the worksheet for the surgeon, and the record both were drawn from."""
+
+    note: Note
+    worksheet: Worksheet
+    record: Record
+
+
+def read_case(
+    dictation: str,
+    *,
+    addenda: Sequence[str] = (),
+    sheet: str | None = None,
+    lexicons: Sequence[Path] = (),
+    profiles: Collection[str] = check.DEFAULT_PROFILES,
+    step: Step = _silent,
+) -> Case:
+    """Read and check one case: a dictation, its addenda in the order they were spoken, and the case sheet.
+
+    ``"-"`` is standard input, for one of the files. ``lexicons`` are folders laid over the built-in ones, ``profiles`` the standards
+    whose elements are asked for; ``step`` is told what is being done. Raises ``OpnoteError`` for a file that cannot be used.
+    """
+    files = [dictation, *addenda, *([sheet] if sheet else [])]
+    if files.count("-") > 1:
+        raise TranscriptError("standard input can be only one of the files", hint="give the others by their paths")
+    step("reading")
+    words = lexicon.load(folders=lexicons)
+    scheduled = sheets.read(sheet, lexicon=words) if sheet else None
+    transcripts = (transcript.read(dictation), *(_addendum(path, number) for number, path in enumerate(addenda, start=1)))
+    step("understanding")
+    run = pipeline.run(*transcripts, lexicon=words, sheet=scheduled)
+    step("checking")
+    findings = check.run(run.record, profiles=profiles, knowledge=check.knowledge_of(words, folders=lexicons))
+    return Case(run.record.model_copy(update={"findings": findings}), run, transcripts, words)
+
+
+def _addendum(path: str, number: int) -> Transcript:
+    return transcript.read(path, source=f"addendum-{number}", kind="addendum")
+
+
+def facts(dictation: str, *, addenda: Sequence[str] = (), sheet: str | None = None, lexicons: Sequence[Path] = ()) -> Record:
+    """The record of a case, its findings included. Raises ``OpnoteError`` for a file that cannot be used."""
+    return read_case(dictation, addenda=addenda, sheet=sheet, lexicons=lexicons).record
+
+
+def draft(dictation: str, *, addenda: Sequence[str] = (), sheet: str | None = None, lexicons: Sequence[Path] = ()) -> Draft:
+    """The draft of a case: note, worksheet and record. Raises ``OpnoteError`` for a file that cannot be used."""
+    case = read_case(dictation, addenda=addenda, sheet=sheet, lexicons=lexicons)
+    return Draft(case.note(), case.worksheet(), case.record)
