@@ -40,8 +40,23 @@ def aftercare(scene: Scene) -> list[Frame]:
     frames: list[Frame] = []
     for index, item in enumerate(items):
         left = items[index - 1].end if index else scene.statement.start
-        frame = _frame(scene, item, left, bounds[index], lone=len(items) == 1)
+        frame = _frame(scene, item, left, bounds[index])
         if frame is not None:
+            frames += [frame, *_again(scene, frame, item, bounds[index])]
+    return frames
+
+
+def _again(scene: Scene, first: Frame, item: Item, right: int) -> list[Frame]:
+    """The further times of something that happens at a time ("at two weeks and again at six")."""
+    if item.item not in POINTS:
+        return []
+    taken = first.slots["from_weeks"].start
+    frames = []
+    for quantity in scene.quantities:
+        if quantity.kind == "period" and quantity.unit == "wk" and max(taken, item.end - 1) < quantity.start < right:
+            frame = Frame("postop", scene.statement.index, {"item": first.slots["item"]})
+            for slot in _weeks(scene, quantity, point=True):
+                frame.slots.setdefault(slot.attribute, slot)
             frames.append(frame)
     return frames
 
@@ -55,7 +70,7 @@ def _items(scene: Scene) -> list[Item]:
     return sorted(found, key=lambda i: (i.start, i.end))
 
 
-def _frame(scene: Scene, item: Item, left: int, right: int, *, lone: bool) -> Frame | None:
+def _frame(scene: Scene, item: Item, left: int, right: int) -> Frame | None:
     frame = Frame("postop", scene.statement.index)
     frame.slots["item"] = Slot("item", item.start, item.end, item.item, why=("planned",))
     if item.value is not None:

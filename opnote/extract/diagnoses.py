@@ -18,7 +18,7 @@ NUMBERS = {"one", "two", "three", "four", "five", "1", "2", "3", "4", "5", "1.",
 def diagnoses(scenes: Sequence[Scene]) -> list[Slot]:
     """All diagnoses; "same" after the operation repeats those before it, with the words that say so."""
     found: dict[str, list[Slot]] = {"preop_diagnosis": [], "postop_diagnosis": []}
-    for index, scene in enumerate(scenes):
+    for scene in scenes:
         name = FIELD.get(scene.section)
         if name is None:
             continue
@@ -28,9 +28,20 @@ def diagnoses(scenes: Sequence[Scene]) -> list[Slot]:
             place = same if same is not None else start - 1
             found[name] += [Slot(name, place, place + 1, s.value, why=("the same as before the operation",)) for s in found["preop_diagnosis"]]
             continue
-        found[name] += list(_items(scene, name, start))
-        _ = index
+        items = list(_items(scene, name, start))
+        found[name] += items
+        tail = _same_after(scene, items, start) if name == "preop_diagnosis" else None
+        if tail is not None:
+            found["postop_diagnosis"] += [Slot("postop_diagnosis", tail, tail + 1, s.value, why=("the same as before the operation",)) for s in items]
     return found["preop_diagnosis"] + _distinct(found["postop_diagnosis"])
+
+
+def _same_after(scene: Scene, items: Sequence[Slot], start: int) -> int | None:
+    """The place of "same" in "a tear before, and after, same"."""
+    floor = max((s.end for s in items), default=start)
+    places = [i for i in range(floor, scene.statement.end) if scene.talk.words[i] in SAME]
+    after = {"after", "afterwards", "postop", "post", "postoperative"} & set(scene.between(floor, scene.statement.end))
+    return places[0] if places and after else None
 
 
 def _distinct(slots: Sequence[Slot]) -> list[Slot]:
@@ -47,7 +58,7 @@ def _items(scene: Scene, name: str, start: int) -> Iterator[Slot]:
         names_one = any(left <= m.start < right for m in nouns)
         if joined and not names_one:
             joined[-1] = (joined[-1][0], right)
-        elif names_one or not joined:
+        elif names_one or not joined and right - left > 1:
             joined.append((left, right))
     for left, right in joined:
         if any(left <= m.start < right for m in nouns) or scene.talk.words[start - 1] == ":":
@@ -72,6 +83,8 @@ def _limit(scene: Scene, start: int) -> int:
 
 def _pieces(scene: Scene, start: int, limit: int) -> Iterator[tuple[int, int]]:
     words = scene.talk.words
+    stop = next((i for i in range(start, limit) if words[i] in SAME), limit)
+    limit = stop if stop > start + 2 else limit
     left = _skip(words, start, limit)
     place = left
     while place < limit:

@@ -15,6 +15,10 @@ MENISCI = frozenset({"medial meniscus", "lateral meniscus", "medial meniscus roo
 STABILITY = frozenset({"valgus stress", "varus stress", "varus and valgus", "Lachman", "pivot shift", "anterior drawer", "posterior drawer", "dial", "patellar glide"})
 OF_STRUCTURES = frozenset({"intact", "normal", "torn", "completely torn", "partially torn", "avulsed", "attenuated", "complex tear", "radial tear", "radial fray", "fraying",
                            "bucket handle tear", "horizontal tear", "longitudinal tear", "flap tear", "degenerative tear", "root tear", "ramp lesion", "scarred", "gone", "stable"})  # fmt: skip
+PLAIN = frozenset(
+    "a an the had has have was were is are with of showed shows show revealed demonstrated and or that this there some his her one no in to it found seen noted got".split()
+)
+CARTILAGE = frozenset({"normal", "intact", "fraying"})
 NOUNS = frozenset({"tear", "rupture", "avulsion"})
 STRETCH = 9  # words between a structure and what is said of it
 
@@ -39,9 +43,18 @@ def _examined(scene: Scene, choices: Sequence[Choice]) -> list[Frame]:
         return []
     seen = {m.start for m, _ in _pairs(scene)}
     slots = [from_mention("exam", m) for m in exams] + quantities + [from_mention("end_point", m) for m in scene.of("end point")]
-    slots += [from_mention("result", m) for m in scene.of("result") if m.start not in seen]
+    slots += [from_mention("result", m) for m in scene.of("result") if m.start not in seen and not _of_another(scene, m, exams)]
     frames = arrange("finding", scene.statement.index, slots, words=scene.talk.words)
     return list(_with_exam(frames, scene))
+
+
+def _of_another(scene: Scene, result: Mention, exams: Sequence[Mention]) -> bool:
+    """Whether a result cannot be that of the examination before it (cartilage is not torn, a pivot shift is not intact)."""
+    before = [e for e in exams if e.start <= result.start]
+    exam = before[-1].value if before else exams[0].value if exams else (scene.exam.value if scene.exam else "")
+    if exam == "cartilage":
+        return result.value not in CARTILAGE
+    return result.value not in ("negative", "positive", "stable", "symmetric", "not symmetric", "normal")
 
 
 def _openings(scene: Scene, choices: Sequence[Choice], taken: Sequence[Slot], exams: Sequence[Mention]) -> list[Slot]:
@@ -84,9 +97,24 @@ def _seen(scene: Scene) -> list[Frame]:
             exam = "meniscus" if structure.value in MENISCI else "ligament"
             frame.slots["exam"] = Slot("exam", structure.start, structure.end, exam, why=("what kind of structure it is",))
             frame.slots["structure"] = from_mention("structure", structure)
-            frame.slots["result"] = from_mention("result", result)
+            frame.slots["result"] = _worded(scene, result)
             frames.append(frame)
     return frames
+
+
+def _worded(scene: Scene, result: Mention) -> Slot:
+    """A tear in the speaker's words ("small radial tear"); other results by their term."""
+    if scene.talk.words[result.end - 1] not in NOUNS:
+        return from_mention("result", result)
+    start = result.start
+    while start > scene.statement.start and result.start - start < 3 and _describes(scene, start - 1):
+        start -= 1
+    return Slot("result", start, result.end, " ".join(scene.between(start, result.end)), why=("as worded",))
+
+
+def _describes(scene: Scene, place: int) -> bool:
+    word = scene.talk.words[place]
+    return word.isalpha() and word not in PLAIN and not any(m.start <= place < m.end for m in scene.of("structure", "exam"))
 
 
 def _pairs(scene: Scene) -> list[tuple[Mention, list[Mention]]]:

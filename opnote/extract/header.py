@@ -17,6 +17,7 @@ NEVER_HERE = frozenset({"indications", "plan"})
 DENIED = frozenset({"no", "without", "nil", "none", "nothing", "zero", "not"})
 LISTED = frozenset({",", "or", "and", "nor", "any", ":", "the", "no", "surgical"})
 ABSENT = frozenset({"none", "nil", "no", "zero", "nothing"})
+DETERMINERS = frozenset({"a", "an", "the", "one", "and", "with", "of", "that", "this", "no", "my", "in", "over"})
 OPEN_FIELDS = ("specimens", "drains", "complications")
 
 
@@ -57,7 +58,13 @@ def _antibiotic(scene: Scene, lexicon: Lexicon) -> list[Slot]:
 
 
 def _beside_never(scene: Scene, entry: AttributeEntry, drug: Mention) -> bool:
-    return any(h.use == "never" and h.entry is entry and max(h.start - drug.end, drug.start - h.end) <= 4 for h in scene.hits)
+    """Whether the drug is the one that is warned of ("allergic to penicillin"), and not another one nearby."""
+    def apart(drug: Mention, start: int, end: int) -> int:
+        return max(start - drug.end, drug.start - end)
+
+    drugs = scene.of("antibiotic")
+    warnings = [h for h in scene.hits if h.use == "never" and h.entry is entry and apart(drug, h.start, h.end) <= 4]
+    return any(min(drugs, key=lambda d: apart(d, h.start, h.end)) is drug for h in warnings)
 
 
 def _identified(scene: Scene, lexicon: Lexicon) -> Iterator[Slot]:
@@ -84,7 +91,7 @@ def _denied(scene: Scene, lexicon: Lexicon) -> list[Slot]:
         for hit in scene.hits:
             if hit.use != "before" or hit.entry is not entry or scene.talk.stances[hit.start].name not in ("done", "planned", "not done"):
                 continue
-            found = _none_before(scene, hit.start, lexicon) or _after(scene, hit.end)
+            found = _none_before(scene, hit.start, lexicon) or _after(scene, hit.end) or _placed(scene, hit.start, hit.end, name)
             if found:
                 value, start, end = found
                 slots.append(Slot(name, min(start, hit.start), max(end, hit.end), value, why=("said of the field",)))
@@ -108,6 +115,19 @@ def _none_before(scene: Scene, start: int, lexicon: Lexicon) -> tuple[str, int, 
             return None
         place -= 1
     return None
+
+
+PLACED = frozenset({"left", "placed", "put", "inserted", "brought", "exits", "secured", "sutured", "sewn", "stitched", "leaving"})
+
+
+def _placed(scene: Scene, start: int, end: int, name: str) -> tuple[str, int, int] | None:
+    """ "I left a small suction drain in": the drain with the words before it."""
+    if name != "drains" or scene.talk.stances[start].name != "done" or not PLACED & set(scene.words):
+        return None
+    first = start
+    while first > scene.statement.start and start - first < 4 and scene.talk.words[first - 1] not in DETERMINERS | PLACED and scene.talk.words[first - 1].isalpha():
+        first -= 1
+    return scene.talk.doc[first:end].text, first, end
 
 
 def _after(scene: Scene, end: int) -> tuple[str, int, int] | None:

@@ -20,6 +20,7 @@ STOP = frozenset(
     " assisted assisting anesthesia anaesthesia anaesthetic left right pre post op preop postop surgeon surgeons me my our his her him them was".split()
 )
 ROLES = frozenset({"surgeon", "assistant", "assistants", "attending", "operator"})
+ASIDES = frozenset({"the", "fellow", "resident", "physician", "assistant", "pa", "registrar", "first", "second", "our", "my", "is", "senior", "junior", "house", "officer"})
 LONGEST = 3  # names a person has here, besides titles
 
 
@@ -50,8 +51,12 @@ def _names_at(scene: Scene, hit: Hit, entry: AttributeEntry, lexicon: Lexicon) -
             return []
         return list(_list_of_names(scene, at, entry.name, lexicon, many=entry.many, least=1 if role else 2))
     start = hit.start
-    while start > scene.statement.start and (is_name(scene, start - 1, lexicon) or words[start - 1] in TITLES or (entry.many and words[start - 1] in JOINERS)):
+    while start > scene.statement.start and (is_name(scene, start - 1, lexicon) or words[start - 1] in TITLES or (entry.many and words[start - 1] in JOINERS | ASIDES)):
         start -= 1
+    if start == hit.start and start > scene.statement.start and words[start - 1] == ",":
+        start -= 1
+        while start > scene.statement.start and (is_name(scene, start - 1, lexicon) or words[start - 1] in TITLES):
+            start -= 1
     return list(_list_of_names(scene, start, entry.name, lexicon, many=entry.many, stop=hit.start))
 
 
@@ -64,7 +69,7 @@ def _list_of_names(scene: Scene, at: int, attribute: str, lexicon: Lexicon, *, m
             return
         yield Slot(attribute, at, end, written(scene.talk.doc[at:end].text), why=("name beside its role",))
         at = end
-        while at < limit and (words[at] in JOINERS or words[at] in ("the", "fellow", "resident", "comma", "physician", "assistant", "pa", "registrar", "first", "second", "our")):
+        while at < limit and (words[at] in JOINERS or words[at] in ASIDES):
             at += 1
         if not many:
             return

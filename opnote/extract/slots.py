@@ -20,16 +20,18 @@ def from_quantity(attribute: str, quantity: Quantity, *, kind: str = "", why: tu
     if quantity.kind == "pair" and len(quantity.parts) == 2:
         first, second = quantity.parts
         names = (attribute, SECOND.get(kind, "length_mm"))
-        return [_slot(name, part, quantity, why, ()) for name, part in zip(names, (first, second), strict=True)]
-    return [_slot(attribute, quantity, quantity, why, tuple(old))]
+        return [_slot(name, part, quantity, why, (), kind) for name, part in zip(names, (first, second), strict=True)]
+    return [_slot(attribute, quantity, quantity, why, tuple(old), kind)]
 
 
-def _slot(name: str, part: Quantity, whole: Quantity, why: tuple[str, ...], old: tuple[Slot, ...]) -> Slot:
-    value = part.value
+def _slot(name: str, part: Quantity, whole: Quantity, why: tuple[str, ...], old: tuple[Slot, ...], kind: str) -> Slot:
+    value, low, high = part.value, part.low, part.high
+    if name == "diameter_mm" and kind == "tunnel" and high is not None:  # reamed in steps ("from eight to nine and a half"): the last one stands
+        value, low, high = high, None, None
     if part.kind == "number" and isinstance(value, float) and name in ("count", "cycles"):
         value = int(value) if value == int(value) else value
     return Slot(
-        name, whole.start, whole.end, value, part.low, part.high, part.unit, part.said, part.approximate or whole.approximate,
+        name, whole.start, whole.end, value, low, high, part.unit, part.said, part.approximate or whole.approximate,
         why=(*why, *part.why), superseded=old,
     )  # fmt: skip
 

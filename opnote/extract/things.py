@@ -19,8 +19,10 @@ from opnote.language.terms import Mention
 Rule = Callable[[Scene, Sequence[Choice], frozenset[str]], list[Frame]]
 
 NOT_WORK = frozenset({"preop diagnosis", "postop diagnosis", "indications", "plan"})
-HARVEST = frozenset({"harvested", "harvest", "took", "taken", "graft", "grafts", "strip", "stripped", "stripper", "autograft", "allograft", "prepared", "thaw", "thawed",
-                     "strand", "strands", "doubled", "quadrupled", "whipstitched", "sized", "tendon", "tendons", "with", "using", "use"})  # fmt: skip
+HARVEST = frozenset({"harvested", "harvest", "graft", "grafts", "strip", "stripper", "prepared", "thaw", "thawed", "strand", "strands", "doubled", "quadrupled",
+                     "whipstitched", "whipstitch", "sized", "sizer", "tripled", "stripped", "construct", "looped", "folded"})  # fmt: skip
+ON = {"medial epicondyle": "femur", "lateral epicondyle": "femur", "adductor tubercle": "femur", "Gerdy tubercle": "tibia", "fibular head": "fibula"}
+CLOSE, WIDE = 6, 9  # words between a tissue and the word that makes it a graft: one in the list of procedures may stand farther off
 
 
 def dealt(scene: Scene, kind: str, slots: Sequence[Slot]) -> list[Frame]:
@@ -30,21 +32,37 @@ def dealt(scene: Scene, kind: str, slots: Sequence[Slot]) -> list[Frame]:
 
 def tunnels(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]) -> list[Frame]:
     """Tunnels and sockets: sizes, cortices and the landmark of the pin."""
-    if scene.section in NOT_WORK:
+    if scene.section in NOT_WORK or (scene.of("augmentation kind") and not anchors(scene, "tunnel")):
         return []
     slots = list(won(choices, "tunnel", scene.talk.corrected))
+    pairs = distances(scene, slots)
     opened = bool(anchors(scene, "tunnel"))
     pinned = any(w in ("pin", "wire", "guide", "guidewire", "pins", "k-wire", "socket", "tunnel", "insertion", "attachment", "origin") for w in scene.words)
     if opened:
         slots += [from_mention("cortices", m) for m in scene.of("cortices") if not _screwed(scene, m)]
     if pinned or any(s.attribute == "landmark_mm" for s in slots):
-        slots += [from_mention("landmark", m) for m in scene.of("landmark") if m.value != "epicondyle" and not _cut(scene, m)]
+        bound = {slot.end for slot in pairs}
+        slots += [from_mention("landmark", m) for m in scene.of("landmark") if m.value != "epicondyle" and not _cut(scene, m) and m.end not in bound]
+        slots += pairs + [Slot("bone", s.start, s.end, ON[str(s.value)], inherited=True, why=("where the landmark is",))
+                          for s in slots + pairs if s.attribute == "landmark" and s.value in ON]  # fmt: skip
     if not slots:
         return []
     slots += [from_mention("bone", m) for m in scene.of("bone") if not any(m.start >= s.start and m.end <= s.end for s in slots)]
     frames = [f for f in dealt(scene, "tunnel", slots) if set(f.slots) - {"bone"}]
     place(scene, frames, bones=True, structures=structures)
     return frames
+
+
+def distances(scene: Scene, slots: Sequence[Slot]) -> list[Slot]:
+    """The landmark that each distance is measured from, placed just before its distance so that the two stay together."""
+    out: list[Slot] = []
+    for slot in slots:
+        if slot.attribute != "landmark_mm":
+            continue
+        marks = [m for m in scene.of("landmark") if 0 <= m.start - slot.end <= 8 and m.value != "epicondyle"]
+        if marks:
+            out.append(Slot("landmark", slot.start, marks[0].end, marks[0].value, why=(f"term {marks[0].term}", "measured from it")))
+    return out
 
 
 def _screwed(scene: Scene, mention: Mention) -> bool:
@@ -74,9 +92,17 @@ def implants(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]
     if not slots:
         return []
     slots += [from_mention("bone", m) for m in scene.of("bone") if not any(m.start >= s.start and m.end <= s.end for s in slots)]
-    frames = [f for f in dealt(scene, "implant", slots) if set(f.slots) - {"bone"}]
+    back = [s for s in slots if s.attribute == "disposition" and _points_back(scene, s, slots)]
+    frames = [f for f in dealt(scene, "implant", [s for s in slots if s not in back]) if set(f.slots) - {"bone"}]
+    frames = [Frame("implant", scene.statement.index, {"disposition": s}) for s in back] + frames
     place(scene, frames, bones=True, structures=structures)
     return frames
+
+
+def _points_back(scene: Scene, slot: Slot, slots: Sequence[Slot]) -> bool:
+    """ "I took that one back out, and went up to a ten": what is taken out was named before."""
+    first = all(slot.start <= s.start for s in slots if s.attribute not in ("bone", "disposition"))
+    return first and bool({"that", "it", "this"} & set(scene.between(scene.statement.start, slot.end)))
 
 
 def grafts(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]) -> list[Frame]:
@@ -86,18 +112,28 @@ def grafts(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]) 
     slots = list(won(choices, "graft", scene.talk.corrected)) + identifiers(scene, "graft")
     tissues = [m for m in scene.of("tissue") if _as_graft(scene, m)]
     slots += [from_mention("tissue", m) for m in tissues]
-    if slots or any(w in ("graft", "grafts", "tendon", "tendons", "hamstring", "hamstrings", "reconstruction") for w in scene.words):
+    speaks = bool(slots) or any(w in ("graft", "grafts", "tendon", "tendons", "hamstring", "hamstrings", "reconstruction") for w in scene.words)
+    if speaks:
         slots += [from_mention("source", m) for m in scene.of("source")]
+    if speaks or "graft" in scene.topics or "tissue" in scene.topics:
         slots += [from_mention("strands", m) for m in scene.of("strands")]
+    slots += [from_mention("disposition", m) for m in scene.of("implant disposition") if m.value == "rejected" and (slots or {"tissue", "graft"} & scene.topics)]
     frames = dealt(scene, "graft", slots)
     place(scene, frames, bones=False, structures=structures)
     return frames
 
 
 def _as_graft(scene: Scene, mention: Mention) -> bool:
-    around = scene.talk.words[max(scene.statement.start, mention.start - 9) : min(scene.statement.end, mention.end + 9)]
+    """Whether a tissue is spoken of as a graft: by the words around it, by its source, by its number."""
+    if scene.section == "procedures":
+        return True
     own = scene.between(mention.start, mention.end)
-    return any(word in HARVEST for word in around if word not in own or word in ("graft",)) or scene.section == "procedures"
+    around = scene.talk.words[max(scene.statement.start, mention.start - CLOSE) : min(scene.statement.end, mention.end + CLOSE)]
+    if any(word in HARVEST and word not in own for word in around) or "strip" in own:
+        return True
+    sources = [m for m in scene.of("source", "strands") if max(m.start - mention.end, mention.start - m.end) <= WIDE]
+    numbered = any(q.kind == "identifier" for q in scene.quantities) or "graft" in scene.topics
+    return bool(sources) or numbered
 
 
 def identifiers(scene: Scene, kind: str) -> list[Slot]:
@@ -170,6 +206,19 @@ def incisions(scene: Scene, choices: Sequence[Choice], structures: frozenset[str
     return [f for f in dealt(scene, "incision", slots) if "length_mm" in f.slots]
 
 
+def augmentations(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]) -> list[Frame]:
+    """A proximal tibial attachment, a suture tape laid over a graft or a repair."""
+    if scene.section in NOT_WORK or scene.section == "procedures":
+        return []
+    slots = [from_mention("kind", m) for m in scene.of("augmentation kind")]
+    if slots or "augmentation" in scene.topics:
+        lengths = [s for kind in ("augmentation", "tunnel") for s in won(choices, kind, scene.talk.corrected) if s.attribute == "landmark_mm"]
+        slots += lengths + distances(scene, lengths)
+    frames = [f for f in dealt(scene, "augmentation", slots) if f.slots]
+    place(scene, frames, bones=False, structures=structures)
+    return frames
+
+
 RULES: dict[str, Rule] = {
     "graft": grafts,
     "tunnel": tunnels,
@@ -177,4 +226,5 @@ RULES: dict[str, Rule] = {
     "tensioning": tensionings,
     "isometry": isometries,
     "incision": incisions,
+    "augmentation": augmentations,
 }

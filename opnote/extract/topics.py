@@ -8,8 +8,8 @@ from opnote.extract.frames import Frame, Slot
 from opnote.extract.scene import Scene
 from opnote.language.talk import Talk
 
-LASTS = {"implant": 4, "tunnel": 3, "graft": 12, "isometry": 3}  # statements over which a thing stays the topic
-NAMES = {"implant": ("kind",), "tunnel": (), "graft": ("tissue",), "isometry": ()}
+LASTS = {"implant": 4, "tunnel": 3, "graft": 12, "isometry": 3, "augmentation": 2}  # statements over which a thing stays the topic
+NAMES = {"implant": ("kind",), "tunnel": (), "graft": ("tissue",), "isometry": (), "augmentation": ("kind",)}
 SHARED = frozenset({"graft", "tunnel", "implant", "tensioning", "isometry", "augmentation"})
 SCREWS = frozenset({"interference screw", "screw", "bone screw", "screw and washer"})
 
@@ -29,6 +29,7 @@ def carry_on(frames: Sequence[Frame], told: Sequence[Scene], ligaments: frozense
         out.append(frame)
         if frame.type in LASTS:
             last[frame.type] = frame
+    out = _kept(out)
     _kinds_of_screws(out)
     _only_ligament(out, told, ligaments)
     return out
@@ -48,6 +49,11 @@ def goes_on(previous: Frame, frame: Frame) -> bool:
         name not in previous.slots or previous.slots[name].same(slot) or slot.inherited or previous.slots[name].inherited
         for name, slot in frame.slots.items()
     )  # fmt: skip
+
+
+def _kept(frames: Sequence[Frame]) -> list[Frame]:
+    """Without the items that were put back: an expired graft, a screw that was never opened."""
+    return [f for f in frames if f.get("disposition") != "rejected"]
 
 
 def _kinds_of_screws(frames: Sequence[Frame]) -> None:

@@ -19,6 +19,9 @@ from opnote.lexicon import Lexicon
 from opnote.spans import RawSpan, TextSpan
 
 
+ALONE_TOO_COMMON = frozenset({("patient",), ("hospital",), ("record",), ("tissue",), ("donor",)})  # announce more than identifiers
+
+
 @dataclass(frozen=True)
 class Talk:
     """A heard text with everything language found in it; places are tokens of ``doc``, ``words`` its tokens in lower case."""
@@ -57,11 +60,17 @@ def understand(heard: Heard, lexicon: Lexicon, book: Phrasebook) -> Talk:
     breaks, speakers = _turns(heard, doc)
     statements = cut(words, hits, breaks=breaks, speakers=speakers)
     mentions = find_terms(words, hits)
-    quantities = _with_named_angles(find_quantities([token.text for token in doc]), mentions)
+    quantities = _with_named_angles(find_quantities([token.text for token in doc], identifier_cues=_identifier_cues(lexicon)), mentions)
     stance = stances(words, statements, hits, mentions)
     corrected = corrections(words, hits, quantities, mentions, _speaker_changes(speakers))
     quantities = _dress(quantities, corrected)
     return Talk(heard, doc, words, statements, mentions, quantities, hits, stance, corrected)
+
+
+def _identifier_cues(lexicon: Lexicon) -> frozenset[tuple[str, ...]]:
+    """The words after which digits and letters are an identifier: the cues of the attributes that hold one."""
+    cues = (cue for entry in lexicon.attributes.values() if entry.value == "identifier" for cue in entry.before)
+    return frozenset(words for cue in cues if (words := tuple(cue.lower().split())) not in ALONE_TOO_COMMON)
 
 
 def _with_named_angles(quantities: Sequence[Quantity], mentions: Sequence[Mention]) -> tuple[Quantity, ...]:
