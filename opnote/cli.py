@@ -14,9 +14,6 @@ from opnote.errors import OpnoteError
 if TYPE_CHECKING:
     from opnote.case import Case
 
-DATA_ERROR = 2
-INTERRUPTED = 130
-
 app = typer.Typer(
     name="opnote",
     help="From a surgeon's timed dictation to a draft operative note, each value with the second at which it was said.",
@@ -166,42 +163,116 @@ def explain(rule: Annotated[str, typer.Argument(metavar="RULE", help="A rule's i
     terminal.out(page(rule))
 
 
-UsageError: Any = typer.BadParameter.__base__  # typer keeps its own copy of this class and does not name it
+@app.command(epilog="Example: opnote trace dictation.vtt --value tunnel.diameter_mm")
+def trace(
+    dictation: Dictation,
+    at: Annotated[str | None, typer.Option("--at", metavar="M:SS", help="What was made of the words said then.")] = None,
+    value: Annotated[str | None, typer.Option("--value", metavar="TYPE.ATTRIBUTE", help="Where each such value came from.")] = None,
+    word: Annotated[str | None, typer.Option("--word", metavar="TEXT", help="What was made of the statements with this word.")] = None,
+    addendum: Addenda = None,
+    case: CaseSheet = None,
+    lexicons: Lexicons = None,
+) -> None:
+    """Show where values came from.
+
+    For a second, a value or a word: the words, the edits of hearing, the terms and quantities, what each might have meant with the
+    parts of its score, and why one won. Without an option: every value.
+    """
+    if sum(option is not None for option in (at, value, word)) > 1:
+        raise typer.BadParameter("one of --at, --value and --word at a time")
+    second = None if at is None else _seconds(at)
+    run = _case(dictation, addendum, case, lexicons, None).run
+    from opnote import trace as traces
+
+    if second is not None:
+        branches = traces.at_second(run, second)
+    else:
+        branches = traces.of_word(run, word) if word is not None else traces.of_value(run, value or "")
+    terminal.out("".join(f"{line}\n" for line in traces.lines(branches)))
+
+
+def _seconds(at: str) -> float:
+    """Seconds from "75", "1:15" or "1:02:30"."""
+    parts = at.split(":")
+    if len(parts) > 3 or not all(part.replace(".", "", 1).isdecimal() for part in parts):
+        raise typer.BadParameter(f"a time such as 3:07 or 1:02:30, not {at!r}", param_hint="--at")
+    return sum(float(part) * (1.0, 60.0, 3600.0)[power] for power, part in enumerate(reversed(parts)))
+
+
+@app.command(epilog="Example: opnote transcript dictation.json --to vtt > dictation.vtt")
+def transcript(
+    dictation: Dictation,
+    to: Annotated[str, typer.Option("--to", metavar="FORM", help="text, json, vtt or srt.")] = "text",
+) -> None:
+    """Print a transcript in another form.
+
+    The words as they were read from the file, with their seconds; what the reader tolerated goes to standard error.
+    """
+    from opnote.exchange import TRANSCRIPT_FORMS, transcript_text
+    from opnote.transcript import read
+
+    if to not in TRANSCRIPT_FORMS:
+        raise typer.BadParameter(" or ".join(TRANSCRIPT_FORMS), param_hint="--to")
+    words = read(dictation)
+    terminal.out(transcript_text(words, form=to))
+    for mend in words.mends:
+        terminal.say(f"line {mend.line}: {mend.what}" if mend.line else mend.what)
+
+
+keeper = typer.Typer(
+    name="lexicon",
+    help="For the keeper of the lexicons.",
+    epilog="Example: opnote lexicon find staple",
+    no_args_is_help=True,
+)
+app.add_typer(keeper)
+
+
+@keeper.command("check", epilog="Example: opnote lexicon check our-lexicons/")
+def lexicon_check(
+    folder: Annotated[Path | None, typer.Argument(metavar="DIR", help="A folder laid over the built-in lexicons.")] = None,
+) -> None:
+    """Tell every fault of the lexicons at once.
+
+    File, entry, field and what is wrong; the example and counter-example of each stance cue and mis-hearing are run.
+    Exit status: 0 without faults, 2 with one or more.
+    """
+    with terminal.working() as step:
+        step("reading the lexicons and running their examples")
+        from opnote.keeper import faults
+
+        found = faults([folder] if folder else [])
+    for fault in found:
+        terminal.say(fault)
+    if found:
+        raise typer.Exit(terminal.UNUSABLE)
+    terminal.out("no faults\n")
+
+
+@keeper.command("find", epilog="Example: opnote lexicon find staple")
+def lexicon_find(word: Annotated[str, typer.Argument(metavar="WORD", help="A word or phrase.")], lexicons: Lexicons = None) -> None:
+    """Show every entry in which a word stands."""
+    from opnote.keeper import find
+
+    places = find(word, lexicons or ())
+    if not places:
+        raise OpnoteError("the word stands in no entry", hint="add it as lexicons/README.md shows")
+    for place in places:
+        terminal.out(f"{place.file}  {place.table} {place.id}  ({place.means})\n    {place.field}: {', '.join(place.phrases)}\n")
+
+
+@keeper.command("quantities", epilog='Example: opnote lexicon quantities "a seven by twenty three screw"')
+def lexicon_quantities(phrase: Annotated[str, typer.Argument(metavar="PHRASE", help="Spoken words.")], lexicons: Lexicons = None) -> None:
+    """Show the quantities found in a spoken phrase, and by which rules."""
+    from opnote.keeper import quantities
+    from opnote.trace import worth
+
+    for words, quantity in quantities(phrase, lexicons or ()):
+        rules = f"  ({', '.join(quantity.why)})" if quantity.why else ""
+        terminal.out(f'"{words}" is {quantity.kind} {worth(quantity)}{rules}\n')
 
 
 def main(arguments: list[str] | None = None) -> None:
-    """Run a command and leave with its exit status; an error is one line on standard error and never holds words of a dictation."""
+    """Run a command and leave with its exit status: 0, 1 for findings that stop a note, 2 for unusable input or wrong use."""
     terminal.prepare()
-    sys.exit(_status(arguments))
-
-
-def _status(arguments: list[str] | None) -> int:
-    try:
-        return int(app(args=arguments, prog_name="opnote", standalone_mode=False) or 0)
-    except OpnoteError as error:
-        terminal.say(f"opnote: {error}")
-    except UsageError as error:
-        terminal.say(_misused(error))
-    except (KeyboardInterrupt, typer.Abort):
-        terminal.say("opnote: interrupted")
-        return INTERRUPTED
-    except Exception as error:  # the last resort: name what failed without a word of the dictation
-        terminal.say(f"opnote: a fault in the program ({type(error).__name__} {_place(error)}); please report this line")
-    return DATA_ERROR
-
-
-def _misused(error: Any) -> str:
-    """A line that says what is wrong with a command, or the whole help for a command that was given nothing."""
-    message, command = error.format_message(), error.ctx.command_path if error.ctx else "opnote"
-    return str(message) if "\n" in message else f"{command}: {message} Try `{command} --help`."
-
-
-def _place(error: BaseException) -> str:
-    """The innermost place in opnote at which an error arose."""
-    place, trace = "", error.__traceback__
-    while trace is not None:
-        code = trace.tb_frame.f_code
-        if Path(code.co_filename).is_relative_to(Path(__file__).parent):
-            place = f"in {Path(code.co_filename).relative_to(Path(__file__).parent).as_posix()}, line {trace.tb_lineno}"
-        trace = trace.tb_next
-    return place
+    sys.exit(terminal.run(app, arguments))

@@ -6,7 +6,15 @@ import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from typing import TextIO
+from pathlib import Path
+from typing import Any, TextIO
+
+import typer
+
+from opnote.errors import OpnoteError
+
+UNUSABLE, INTERRUPTED = 2, 130  # exit statuses
+UsageError: Any = typer.BadParameter.__base__  # typer has its own copy of this class and does not name it
 
 
 def prepare() -> None:
@@ -48,6 +56,39 @@ def working() -> Iterator[Callable[[str], None]]:
 
     with Console(stderr=True).status("starting") as status:
         yield status.update
+
+
+def run(app: typer.Typer, arguments: list[str] | None) -> int:
+    """Runs a command and returns its exit status; an error is one line on standard error and never holds words of a dictation."""
+    try:
+        return int(app(args=arguments, prog_name="opnote", standalone_mode=False) or 0)
+    except OpnoteError as error:
+        say(f"opnote: {error}")
+    except UsageError as error:
+        say(_misused(error))
+    except (KeyboardInterrupt, typer.Abort):
+        say("opnote: interrupted")
+        return INTERRUPTED
+    except Exception as error:  # the last resort: name what failed, and where, without a word of the dictation
+        say(f"opnote: a fault in the program ({type(error).__name__}{_place(error)}); please report this line")
+    return UNUSABLE
+
+
+def _misused(error: Any) -> str:
+    """A line that says what is wrong with a command, or the whole help for a command that was given nothing."""
+    message, command = error.format_message(), error.ctx.command_path if error.ctx else "opnote"
+    return str(message) if "\n" in message else f"{command}: {message} Try `{command} --help`."
+
+
+def _place(error: BaseException) -> str:
+    """The innermost place in opnote at which an error arose."""
+    home, place, trace = Path(__file__).parent, "", error.__traceback__
+    while trace is not None:
+        file = Path(trace.tb_frame.f_code.co_filename)
+        if file.is_relative_to(home):
+            place = f" in {file.relative_to(home).as_posix()}, line {trace.tb_lineno}"
+        trace = trace.tb_next
+    return place
 
 
 def _write(stream: TextIO, text: str) -> None:

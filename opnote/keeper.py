@@ -1,0 +1,152 @@
+"""What the keeper of the lexicons asks: what is wrong with them, where a word stands, what a spoken quantity is read as.
+
+Like the commands this module may look into every stage; it decides nothing.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from opnote.check import knowledge_of
+from opnote.errors import LexiconError
+from opnote.hearing import Heard, hear
+from opnote.language.model import Quantity
+from opnote.language.phrases import Phrasebook
+from opnote.language.quantities import find_quantities
+from opnote.language.talk import understand
+from opnote.lexicon import AttributeEntry, Lexicon, Mishearing, StanceCue, load
+from opnote.resources import lexicons_dir
+from opnote.transcript import read_bytes
+
+SILENT_FIELDS = ("source", "example", "counter_example")  # words about an entry, not of it
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a word stands in the lexicons: file, kind of entry, its id, the field, the phrases there, what the entry stands for."""
+
+    file: str
+    table: str
+    id: str
+    field: str
+    phrases: tuple[str, ...]
+    means: str
+
+
+def faults(folders: Sequence[Path] = (), *, examples: bool = True) -> tuple[str, ...]:
+    """Everything that is wrong with the built-in lexicons under ``folders``: file, entry, field, what is wrong.
+
+    With ``examples`` the example and counter-example of each stance cue and mis-hearing are run, once nothing else is wrong.
+    """
+    found: list[str] = []
+    lexicon = _loaded(lambda: load(folders=folders), found)
+    _loaded(lambda: knowledge_of(lexicon or load(), folders=folders), found)
+    if lexicon is None or found:
+        return tuple(dict.fromkeys(found))
+    found += _references(lexicon)
+    if examples and not found:
+        found += [*_cue_examples(lexicon), *_mishearing_examples(lexicon)]
+    return tuple(found)
+
+
+def _loaded(loading: Callable[[], Any], found: list[str]) -> Any:
+    try:
+        return loading()
+    except LexiconError as error:
+        found += error.faults
+        return None
+
+
+def _references(lexicon: Lexicon) -> Iterator[str]:
+    """Attributes that name a vocabulary without terms."""
+    kinds = {term.kind for term in lexicon.terms}
+    for entry in lexicon.attributes.values():
+        named = [("terms", entry.terms)] if entry.terms else []
+        named += [(use, said[1:]) for use in ("before", "after", "near") for said in getattr(entry, use) if said.startswith("@")]
+        for field, kind in named:
+            if kind not in kinds:
+                yield f"{_at(lexicon, entry)}: attribute {entry.type}.{entry.name}: {field}: no term has the kind {kind!r}"
+
+
+def _cue_examples(lexicon: Lexicon) -> Iterator[str]:
+    """A cue must tell the stance of some word of its example, and not of the last term of its counter-example."""
+    book = Phrasebook(lexicon)
+
+    def cues(phrase: str, *, last_term: bool) -> frozenset[str]:
+        talk = understand(_heard(phrase, lexicon), lexicon, book)
+        told = talk.stances
+        if last_term and talk.mentions:
+            told = told[talk.mentions[-1].start : talk.mentions[-1].end]
+        return frozenset(stance.cue for stance in told)
+
+    for cue in lexicon.cues:
+        at = f"{_at(lexicon, cue)}: cue {cue.id}"
+        if cue.id not in cues(cue.example, last_term=False):
+            yield f"{at}: example: the cue tells the stance of no word in it"
+        if cue.counter_example and cue.id in cues(cue.counter_example, last_term=True):
+            yield f"{at}: counter_example: the cue must not reach its last term, and does"
+
+
+def _mishearing_examples(lexicon: Lexicon) -> Iterator[str]:
+    """A mis-hearing must be read, or doubted, in its example, and nothing at all in its counter-example."""
+    for entry in lexicon.mishearings:
+        at = f"{_at(lexicon, entry)}: mishearing {entry.id}"
+        heard = _heard(entry.example, lexicon)
+        if entry.id not in {edit.why for edit in heard.edits} | {reading.why for reading in heard.readings}:
+            yield f"{at}: example: the entry reads nothing in it"
+        silent = _heard(entry.counter_example, lexicon) if entry.counter_example else None
+        if silent and entry.id in {edit.why for edit in silent.edits} | {reading.why for reading in silent.readings}:
+            yield f"{at}: counter_example: the entry must leave it alone, and does not"
+
+
+def _heard(phrase: str, lexicon: Lexicon) -> Heard:
+    return hear(read_bytes(phrase.encode(), name="example"), lexicon)
+
+
+def _at(lexicon: Lexicon, entry: AttributeEntry | StanceCue | Mishearing) -> str:
+    return lexicon.places.get(id(entry), "lexicons")
+
+
+def find(word: str, folders: Sequence[Path] = ()) -> tuple[Place, ...]:
+    """Every entry in which a word or phrase stands, in any case, as a whole word. Raises ``LexiconError`` for a file that is no TOML."""
+    wanted = re.compile(rf"(?<![\w-]){re.escape(' '.join(word.split()))}(?![\w-])", re.IGNORECASE)
+    return tuple(place for folder in (lexicons_dir(), *folders) for place in _places(folder, wanted))
+
+
+def _places(folder: Path, wanted: re.Pattern[str]) -> Iterator[Place]:
+    for path in sorted(folder.rglob("*.toml")):
+        file = path.relative_to(folder).as_posix()
+        try:
+            content = tomllib.loads(path.read_text(encoding="utf-8"))
+        except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+            raise LexiconError([f"{file}: not readable as TOML: {error}"]) from None
+        for table, rows in content.items():
+            for row in rows if isinstance(rows, list) else ():
+                yield from _in_row(file, table, row, wanted)
+
+
+def _in_row(file: str, table: str, row: dict[str, Any], wanted: re.Pattern[str]) -> Iterator[Place]:
+    name = str(row.get("id") or f"{row.get('type')}.{row.get('name')}")
+    for field, value in row.items():
+        phrases = [text for text in (value if isinstance(value, list) else [value]) if isinstance(text, str)]
+        hits = tuple(text for text in phrases if field not in SILENT_FIELDS and wanted.search(text))
+        if hits:
+            yield Place(file, table, name, field, hits, _means(row))
+
+
+def _means(row: dict[str, Any]) -> str:
+    """What an entry stands for: a term's kind and value, what a mis-hearing is read as, a cue's stance ..."""
+    parts = [row.get(key) for key in ("kind", "value", "meant", "stance", "section", "label") if isinstance(row.get(key), str)]
+    return ": ".join(str(part) for part in parts if part)
+
+
+def quantities(phrase: str, folders: Sequence[Path] = ()) -> tuple[tuple[str, Quantity], ...]:
+    """The quantities in a spoken phrase, each with its own words."""
+    doc = Phrasebook(load(folders=folders)).doc(" ".join(phrase.split()))
+    found = find_quantities([token.text for token in doc])
+    return tuple((doc[quantity.start : quantity.end].text, quantity) for quantity in found)
