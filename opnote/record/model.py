@@ -6,8 +6,6 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
-FORMAT = "opnote-record/1"
-
 Scalar = bool | int | float | str
 Status = Literal["used", "narrative", "set aside", "filler", "unplaced"]
 FindingKind = Literal["missing", "conflict", "implausible", "unclear"]
@@ -163,7 +161,7 @@ class MadeBy(Model):
 class Record(Model):
     """Everything that is known of one case."""
 
-    format: Literal["opnote-record/1"] = FORMAT
+    format: Literal["opnote-record/1"] = "opnote-record/1"
     made_by: MadeBy
     sources: tuple[Source, ...]
     entities: tuple[Entity, ...]

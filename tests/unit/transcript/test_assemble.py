@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from transcript_cases import read_text
-
 from opnote.transcript.assemble import assembled, share_out
 from opnote.transcript.model import Mend, Segment
 from opnote.transcript.reading import MendLog, Piece
+from tests.unit.transcript.transcript_cases import read_text
 
 
 def test_segments_are_joined_by_single_spaces() -> None:

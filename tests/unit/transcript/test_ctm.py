@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from transcript_cases import mended, read_text, rows
-
 from opnote.transcript.model import TimedWord
+from tests.unit.transcript.transcript_cases import mended, read_text, rows
 
 
 def test_words_with_times_and_confidence() -> None:

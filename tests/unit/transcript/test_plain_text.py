@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from transcript_cases import read_text, rows
+from tests.unit.transcript.transcript_cases import read_text, rows
 
 
 def test_a_line_is_a_segment_and_an_empty_line_a_paragraph() -> None:

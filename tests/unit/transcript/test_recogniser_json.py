@@ -5,10 +5,10 @@ from __future__ import annotations
 import json
 
 import pytest
-from transcript_cases import mended, read_text, rows
 
 from opnote.errors import TranscriptError
 from opnote.transcript.model import TimedWord
+from tests.unit.transcript.transcript_cases import mended, read_text, rows
 
 
 def test_segments_with_speakers() -> None:

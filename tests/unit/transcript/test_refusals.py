@@ -10,10 +10,10 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
-from transcript_cases import read_text
 
 from opnote.errors import TranscriptError
 from opnote.transcript import LIMIT_BYTES, read, read_bytes
+from tests.unit.transcript.transcript_cases import read_text
 
 
 def zipped() -> bytes:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from transcript_cases import mended, read_text, rows
+
+from tests.unit.transcript.transcript_cases import mended, read_text, rows
 
 REGULAR = "1\n00:00:01,000 --> 00:00:02,500\nleft knee,\nnine\n\n2\n00:00:03,000 --> 00:00:04,000\nend\n"
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from transcript_cases import mended, read_text, rows
 
 from opnote.errors import TranscriptError
 from opnote.transcript.ttml_times import Rates, rates, time_s
+from tests.unit.transcript.transcript_cases import mended, read_text, rows
 
 HEAD = (
     '<tt xmlns="http://www.w3.org/ns/ttml" xmlns:ttm="http://www.w3.org/ns/ttml#metadata" xmlns:ttp="http://www.w3.org/ns/ttml#parameter">'

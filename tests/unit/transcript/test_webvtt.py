@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from transcript_cases import mended, read_text, rows
 
 from opnote.errors import TranscriptError
+from tests.unit.transcript.transcript_cases import mended, read_text, rows
 
 HEAD = "WEBVTT\n\n"
 
