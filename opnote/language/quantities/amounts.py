@@ -8,8 +8,10 @@ from typing import Final
 from opnote.language.quantities import units as u
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
+from opnote.language.quantities.figures import is_small, read_below_hundred
+from opnote.language.quantities.fractions import read_and_fraction, read_fraction
 from opnote.language.quantities.modifiers import skip_after, skip_before_unit
-from opnote.language.quantities.numbers import Number, is_small, read_and_fraction, read_below_hundred, read_fraction, read_number
+from opnote.language.quantities.numbers import Number, read_number
 from opnote.language.quantities.unit_choice import choose_unit
 
 _PARTS_OF: Final = {u.HOUR: u.MINUTE, u.MINUTE: u.SECOND}
@@ -72,8 +74,8 @@ def _number_at(atoms: Atoms, place: int) -> Number | None:
     if number is not None and atoms[number.end].word not in v.FRACTION_WORDS:
         return number
     fraction = read_fraction(atoms, place)
-    if fraction is not None and (u.read_unit(atoms, fraction.end) or _half_of_a_range(atoms, fraction.end)):
-        return fraction
+    if fraction is not None and (u.read_unit(atoms, fraction[1]) or _half_of_a_range(atoms, fraction[1])):
+        return Number(*fraction, ("fraction",))
     return None
 
 

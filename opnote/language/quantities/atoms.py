@@ -17,6 +17,8 @@ from opnote.language.quantities.units import is_unit_word
 class Atom(NamedTuple):
     """A piece of the phrase: its kind, its plain word, its worth if it is a number, and tokens ``start`` to ``end``.
 
+    ``joined`` says that a hyphen stood before it, ``capitals`` that it was written in capitals.
+
     kinds: digit, oh, teen, tens, hundred, thousand (words) · num (digits, maybe with decimals) · fraction · clock · numeric date ·
     ordinal · mixed (digits and letters) · by · hyphen · comma · colon · stop · word.
     """
@@ -27,6 +29,7 @@ class Atom(NamedTuple):
     start: int
     end: int
     joined: bool = False
+    capitals: bool = False
 
 
 END = Atom("stop", "", 0.0, -1, -1)
@@ -77,6 +80,7 @@ _CLOCK = re.compile(r"(\d{1,2}):(\d{2})(am|pm|h)?$")
 _DATE = re.compile(r"\d{1,4}[/.]\d{1,2}[/.]\d{2,4}$|\d{1,2}/\d{2,4}$")
 _GLUED = re.compile(rf"({_NUMBER})([a-zµ°%]+)$")
 _SIGNED = re.compile(rf"([-−–±~≈#+])({_NUMBER})([a-zµ°%]*)$")
+_MIXED_AT_END = re.compile(r"[a-z0-9]*\d[a-z0-9]*[a-z]\.$")
 _TIMES = re.compile(r"[x×](\d{1,3})$")
 _SIGN_WORDS = {"-": "minus", "−": "minus", "–": "minus", "±": "±", "~": "about", "≈": "about", "#": "#", "+": "+"}
 
@@ -96,13 +100,21 @@ def split_atoms(words: Sequence[str]) -> Atoms:
             pieces[-1] = Atom("word", "id", 0.0, place - 1, place + 1)  # spaCy cuts "id" in two, taking it for "I'd"
             continue
         kind = v.KINDS.get(word)
+        if word in v.PLURAL_DIGITS and _after_tens(pieces):
+            kind = ("digit", float(v.PLURAL_DIGITS[word]))
         if kind is not None:
             pieces.append(Atom(kind[0], word, kind[1], place, place + 1))
         elif word.isalpha():
-            pieces.append(Atom("word", word, 0.0, place, place + 1))
+            pieces.append(Atom("word", word, 0.0, place, place + 1, capitals=text.isupper()))
         else:
             pieces.extend(_from_signs(word, place))
     return Atoms(_drop_joins(pieces))
+
+
+def _after_tens(pieces: list[Atom]) -> bool:
+    """The last atom, a hyphen left aside, is "twenty" or another round number of tens: "nine by twenty-fives"."""
+    last = pieces[-2:] if pieces and pieces[-1].kind == "hyphen" else pieces[-1:]
+    return bool(last) and last[0].kind == "tens"
 
 
 def _from_signs(word: str, place: int) -> Iterator[Atom]:
@@ -140,6 +152,8 @@ def _from_signs(word: str, place: int) -> Iterator[Atom]:
         yield from _glued(match, place)
     elif len(word) == 2 and word[0].isalpha() and word[1] == ".":
         yield from (atom("word", word[0]), atom("stop", "."))  # spaCy keeps "a." and "b." whole
+    elif _MIXED_AT_END.match(word):
+        yield from (atom("mixed", word[:-1]), atom("stop", "."))
     else:
         yield atom("mixed" if any(sign.isdigit() for sign in word) else "word", word)
 

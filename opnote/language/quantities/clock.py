@@ -7,9 +7,10 @@ from typing import Final, NamedTuple
 from opnote.language.model import Quantity
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
-from opnote.language.quantities.clock_cues import is_cued, is_plain_time_to
+from opnote.language.quantities.clock_cues import is_cued, is_dotted, is_hour_and_minute, is_plain_time_to
+from opnote.language.quantities.figures import clock_of, is_small, read_below_hundred
 from opnote.language.quantities.match import Match
-from opnote.language.quantities.numbers import clock_of, is_small, read_below_hundred, read_cardinal
+from opnote.language.quantities.numbers import read_cardinal
 from opnote.language.quantities.units import read_unit
 
 _NAMED: Final = {"noon": "12:00", "midday": "12:00"}
@@ -32,7 +33,7 @@ def read_clock(atoms: Atoms, place: int) -> Match | None:
         time = reader(atoms, place)
         if time is None:
             continue
-        if time.why == "dial":
+        if time.why in ("dial", "two figures"):
             return Match(time.end)
         if time.text is not None:
             start, stop = atoms.tokens(place, time.end)
@@ -70,8 +71,12 @@ def _written(atoms: Atoms, place: int) -> _Time | None:
         return _Time(_NAMED[atom.word], place + 1, "named")
     if atom.kind == "clock":
         return _time(atoms, *divmod(atom.value, 60), place + 1, "colon")
-    if atom.kind == "num" and len(atom.word) == 4 and atom.word.startswith("0"):
+    if atom.kind != "num":
+        return None
+    if len(atom.word) == 4 and atom.word.startswith("0"):
         return _time(atoms, *divmod(atom.value, 100), place + 1, "leading zero")
+    if "." in atom.word and is_dotted(atoms, place) and not read_unit(atoms, place + 1):
+        return _time(atoms, *divmod(round(atom.value * 100), 100), place + 1, "dot")
     return None
 
 
@@ -84,9 +89,18 @@ def _with_oh(atoms: Atoms, place: int) -> _Time | None:
     if atoms[after].kind == "hundred":
         return _time(atoms, hours, 0, after + 1, "oh-prefix")
     minutes = _minutes(atoms, after, spelled=zero.kind == "oh")
+    if minutes is None and zero.kind == "oh" and _is_two_figures_alone(atoms, after):
+        return _Time(None, after, "two figures")
     if minutes is None or read_unit(atoms, _over_hours(atoms, minutes[1])):
         return None
     return _time(atoms, hours, minutes[0], minutes[1], "oh-prefix")
+
+
+def _is_two_figures_alone(atoms: Atoms, place: int) -> bool:
+    """As in "his right knee in oh nine": a year or a label, but "oh seven and a half" is a number after an exclamation."""
+    after = atoms[place]
+    joint = after.kind in ("by", "hyphen") or after.word in ("and", "to", "or", "plus", "+", "of", "point", "times")
+    return not joint and read_unit(atoms, place) is None
 
 
 def _minutes(atoms: Atoms, place: int, *, spelled: bool) -> tuple[float, int] | None:
@@ -154,7 +168,14 @@ def _half_day(atoms: Atoms, place: int) -> _Time | None:
 def _after_cue(atoms: Atoms, place: int) -> _Time | None:
     """As in "at eight fifty two": a time because of the words before it."""
     number = read_cardinal(atoms, place)
-    if number is None or number.clock is None or not is_cued(atoms, place, number):
+    if number is None:
+        return None
+    if number.clock and number.split and atoms[number.end].word in _HOURS:
+        return _Time(number.clock, number.end + 1, "hours")
+    if atoms[place].kind == "teen" and number.end == place + 1 and is_small(atoms[number.end]) and is_hour_and_minute(atoms, place):
+        unit_follows = read_unit(atoms, number.end + 1) is not None or atoms[number.end + 1].kind == "by"
+        return None if unit_follows else _Time(clock_of(number.value, atoms[number.end].value), number.end + 1, "cue before")
+    if number.clock is None or not is_cued(atoms, place, number):
         return None
     if read_unit(atoms, _over_hours(atoms, number.end)) or atoms[number.end].kind == "by" or atoms[number.end].word in v.POINTS:
         return None

@@ -10,7 +10,7 @@ from opnote.language.quantities.numbers import Number
 
 _WINDOW: Final = 4
 _EVENTS: Final = v.word_set(
-    "incision skin closure closing fixed surgery given released deflated started starting finished ended time start end"
+    "incision skin closure closing fixed surgery given released deflated started starting finished ended time start end inflated raised"
 )
 _CUFF: Final = v.word_set("tourniquet cuff")
 _CUFF_EVENTS: Final = v.word_set("up down off on out let")
@@ -34,10 +34,12 @@ def is_cued(atoms: Atoms, place: int, number: Number) -> bool:
     if _is_pressure(before, number.value):
         return False
     hour = int(number.clock[:2]) if number.clock else 0
-    event = _is_event(before)
-    if not _FIRST_USUAL_HOUR <= hour <= _LAST_USUAL_HOUR:
-        return event and at and "fixed" not in before[:_WINDOW]
-    return event or at
+    event = _is_event(before) and before[:1] != ("to",)
+    if _FIRST_USUAL_HOUR <= hour <= _LAST_USUAL_HOUR:
+        return event or at
+    if "fixed" in before[:_WINDOW]:
+        return event and number.value % 5 != 0  # "fixed at one twenty" is an angle
+    return event and (at or number.value % 10 != 0)
 
 
 def _is_at(before: tuple[str, ...]) -> bool:
@@ -62,10 +64,23 @@ def _is_pressure(before: tuple[str, ...], value: float) -> bool:
     return round_pressure and bool(_CUFF.intersection(before)) and not _CUFF_DOWN.intersection(before[:_WINDOW])
 
 
+def is_dotted(atoms: Atoms, place: int) -> bool:
+    """Whether figures such as "7.42" are a time: two decimals below sixty, "at" before them and a happening before that."""
+    text = atoms[place].word
+    before = atoms.before(place, _WINDOW + 2)
+    hours, _, minutes = text.partition(".")
+    return len(minutes) == 2 and int(minutes) < 60 and 0 < int(hours or 0) < 24 and _is_at(before) and _is_event(before)
+
+
+def is_hour_and_minute(atoms: Atoms, place: int) -> bool:
+    """Whether "ten five" is five past ten: "at" before it and a happening before that."""
+    before = atoms.before(place, _WINDOW + 2)
+    return _is_at(before) and _is_event(before)
+
+
 def is_plain_time_to(atoms: Atoms, place: int, minutes: float, hour: tuple[float, int]) -> bool:
     """Whether "MINUTES to HOUR" is a time and no range: "twenty to nine" is, "five to nine" needs a happening before it."""
     if minutes not in (5, 10, 20, 25) or atoms[hour[1]].kind == "by":
         return False
-    if minutes >= 20:
-        return True
-    return _is_event(atoms.before(place, _WINDOW + 2))
+    before = atoms.before(place, _WINDOW + 2)
+    return minutes >= 20 or (_is_at(before) and minutes > hour[0]) or _is_event(before)

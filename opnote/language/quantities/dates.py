@@ -7,12 +7,15 @@ from typing import Final, NamedTuple
 from opnote.language.model import Quantity
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
+from opnote.language.quantities.figures import read_below_hundred
 from opnote.language.quantities.match import Match
-from opnote.language.quantities.numbers import read_below_hundred, read_cardinal
+from opnote.language.quantities.numbers import read_cardinal
 
 _ALSO_VERBS: Final = frozenset({"may", "march", "mar", "sun"})
 _EXPIRY: Final = v.word_set("expiry expires expire expiring expiration exp expired use best until")
 _BETWEEN: Final = v.word_set("date is on of the in at end reads says : by before")
+_APOSTROPHES: Final = frozenset({"'", "’"})
+_MONTHS: Final = 12
 _SHORT_YEARS: Final = range(20, 50)
 
 
@@ -78,6 +81,8 @@ def _month_first(atoms: Atoms, place: int) -> Date | None:
         return None
     if year := read_year(atoms, place + 1):
         return Date(f"{year[0]}-{month:02d}", year[1])
+    if atoms[place + 1].word in _APOSTROPHES and (short := _short_year(atoms, place + 2)):
+        return Date(f"20{short[0]}-{month:02d}", short[1])
     day = read_day(atoms, place + 1)
     if day is None:
         return None
@@ -96,7 +101,7 @@ def _day_first(atoms: Atoms, place: int) -> Date | None:
     name = atoms[end].word
     month = v.MONTHS.get(name)
     if month is None:
-        return None
+        return _month_as_ordinal(atoms, day)
     if year := read_year(atoms, end + 1):
         return Date(f"{year[0]}-{month:02d}-{day[0]:02d}", year[1])
     return (
@@ -104,6 +109,15 @@ def _day_first(atoms: Atoms, place: int) -> Date | None:
         if day[2] or name not in _ALSO_VERBS or _short_year(atoms, end + 1)
         else None
     )
+
+
+def _month_as_ordinal(atoms: Atoms, day: tuple[int, int, bool]) -> Date | None:
+    """As in "the fourth of the eleventh twenty twenty seven"."""
+    if not day[2] or atoms.words(day[1], 2) != ("of", "the"):
+        return None
+    month = read_day(atoms, day[1] + 2)
+    year = read_year(atoms, month[1]) if month and month[2] and month[0] <= _MONTHS else None
+    return Date(f"{year[0]}-{month[0]:02d}-{day[0]:02d}", year[1]) if month and year else None
 
 
 def _without_year(atoms: Atoms, name: str, month: int, day: tuple[int, int, bool]) -> Date:

@@ -7,9 +7,9 @@ from typing import Final
 from opnote.language.model import Quantity
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
+from opnote.language.quantities.figures import is_figure, is_small
 from opnote.language.quantities.match import Match
-from opnote.language.quantities.numbers import Number, is_small, read_cardinal, read_number
-from opnote.language.quantities.spelling import is_figure
+from opnote.language.quantities.numbers import Number, read_cardinal, read_number
 from opnote.language.quantities.units import read_unit
 
 LABELS: Final = v.word_set(
@@ -17,6 +17,11 @@ LABELS: Final = v.word_set(
     "asa case slide figure page chapter tray drawer shelf channel image limb anchor paragraph item year"
 )
 PHONES: Final = v.word_set("extension phone telephone bleep pager call ring dial mobile")
+_HIGHEST_ASA: Final = 6
+"""The last class of physical status of the American Society of Anesthesiologists; a larger number after "ASA" is a dose."""
+_YEARS_OLD: Final = (
+    ("y", "/", "o"), ("y", "o"), ("y/o",), ("yo",), ("year", "old"), ("years", "old"), ("years", "of", "age"), ("year", "of", "age"),
+)  # fmt: skip
 _AGE_WORDS: Final = frozenset({"aged", "age"})
 _BEFORE_ONE: Final = v.word_set(
     "this that the which another each every any no other first last next same old new good bad big small long short left right wrong my "
@@ -24,7 +29,8 @@ _BEFORE_ONE: Final = v.word_set(
 )
 _AFTER_ONE: Final = v.word_set(
     "of end side hand more another is was way thing day moment time or and that who sided handed can could should at after in on to for "
-    "with i we it he she they has had does did will would goes went looks from but so because which"
+    "with i we it he she they has had does did will would goes went looks from but so because which there here off up down again "
+    "instead now then before when where as too planned you what if"
 )
 _ONE_AFTER: Final = v.word_set("is was were by to at minus about just count a plus exactly")
 _SAYINGS: Final = (("fifty", "fifty"), ("twenty", "four", "seven"))
@@ -41,12 +47,10 @@ def read_age(atoms: Atoms, place: int) -> Match | None:
     if number is None:
         return None
     after = atoms.words(number.end, 3)
-    if (after[0] == "y" and after[1:] == ("/", "o")) or after[0] in ("y/o", "yo"):
-        return _age(atoms, place, number, number.end + (3 if after[0] == "y" else 1))
-    if after[0] not in ("year", "years"):
-        return None
-    length = 2 if after[1] == "old" else 3 if after[1:] == ("of", "age") else 0
-    return _age(atoms, place, number, number.end + length) if length else None
+    for written in _YEARS_OLD:
+        if after[: len(written)] == written:
+            return _age(atoms, place, number, number.end + len(written))
+    return None
 
 
 def _age(atoms: Atoms, place: int, number: Number, end: int) -> Match:
@@ -84,7 +88,7 @@ def read_label(atoms: Atoms, place: int) -> Match | None:
     if atoms[start].word in ("number", "no"):
         start += 1
     number = _bare_number(atoms, start)
-    if number is None or (word in ("limb", "anchor") and number.readings):
+    if number is None or (word in ("limb", "anchor") and number.readings) or (word == "asa" and number.value > _HIGHEST_ASA):
         return None
     joint = atoms[number.end].word
     end = number.end
@@ -122,11 +126,19 @@ def read_number_that_counts_nothing(atoms: Atoms, place: int) -> Match | None:
     if atoms.words(place, 3) == ("one", "by", "one"):
         return Match(place + 3)
     if atoms[place].word == "one":
-        return Match(place + 1) if _is_pronoun(atoms, place) else None
+        return Match(place + 1) if _is_pronoun(atoms, place) or _is_pronoun_before_figure(atoms, place) else None
     before = atoms[place - 1].word
     if before in _NOT_THESE and is_small(atoms[place]) and (number := _bare_number(atoms, place)):
         return Match(number.end)
     return _year(atoms, place)
+
+
+def _is_pronoun_before_figure(atoms: Atoms, place: int) -> bool:
+    """As in "reamed that one seven": the figure after "one" is the number, unless a unit makes it 1.7."""
+    if atoms[place - 1].word not in ("that", "this", "other", "each", "which") or not is_small(atoms[place + 1]):
+        return False
+    number = read_number(atoms, place)
+    return number is not None and bool(number.readings) and read_unit(atoms, number.end) is None
 
 
 def _is_pronoun(atoms: Atoms, place: int) -> bool:
@@ -135,7 +147,7 @@ def _is_pronoun(atoms: Atoms, place: int) -> bool:
     if number is None or number.end > place + 1 or read_unit(atoms, number.end):
         return False
     before, after = atoms[place - 1], atoms[place + 1]
-    if (after.word == "or" and is_small(atoms[place + 2])) or after.kind == "by":
+    if (after.word in ("or", "to") and is_small(atoms[place + 2])) or after.kind == "by":
         return False
     if after.word in v.FRACTION_WORDS or after.word in ("couple", "plus", "+"):
         return False

@@ -9,22 +9,27 @@ from opnote.language.model import Quantity
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
 from opnote.language.quantities.dates import read_date
+from opnote.language.quantities.figures import is_figure, is_zero
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.numbers import read_number
-from opnote.language.quantities.spelling import PHONETIC, SIGNS, is_zero, read_piece
+from opnote.language.quantities.spelling import PHONETIC, SIGNS, read_piece
 from opnote.language.quantities.units import read_unit
 
 _CUE_WORDS: Final = (
     "lot|lots|lot number|lot numbers|lot no|batch|batch number|batch no|serial|serial number|serial no|reference|reference number|"
     "ref|ref number|ref no|catalogue number|catalog number|tissue id|tissue identifier|tissue identification|tissue number|"
     "donor number|donor id|patient number|patient id|patient identifier|hospital number|chart number|medical record number|"
-    "record number|mrn|m r n|unit number|graft number|graft id"
+    "record number|mrn|m r n|unit number|graft number|graft id|medical record|record|chart|hospital id|uhid"
 )
 DEFAULT_IDENTIFIER_CUES: Final[frozenset[tuple[str, ...]]] = frozenset(tuple(cue.split()) for cue in _CUE_WORDS.split("|"))
 """The words after which a run of digits and letters is an identifier; a site's lexicon may give its own."""
 
+_WEAK_CUES: Final = frozenset({"chart", "record", "medical record"})
+"""Words that announce an identifier less surely: what follows must be as long as after no cue."""
+
 _BETWEEN: Final = v.word_set("is was reads says read number no id : , # code it 's on that this the box label sticker equals")
-_MOST_BETWEEN: Final = 6
+_ANNOUNCING: Final = frozenset({"is", "was", "reads", "says", ":"})
+_MOST_BETWEEN: Final = 7
 _HOMOPHONES: Final = frozenset({"for", "to", "too", "fore"})
 _CORRECTIONS: Final = v.word_set("no sorry correction wait scratch that make i mean rather")
 _MOST_SIGNS: Final = 24
@@ -62,10 +67,23 @@ def read_identifier(atoms: Atoms, place: int, cue: str) -> Match | None:
 
 def read_numbered(atoms: Atoms, place: int) -> Match | None:
     """As in "number four one seven dash eight eight two six": long enough to be an identifier without another cue."""
-    run = _read_run(atoms, place + 1)
+    start = place + 2 if atoms[place + 1].word in _ANNOUNCING else place + 1
+    run = _read_run(atoms, start)
     if run is None or run.unclear or len(run.signs) < _SHORTEST_WITHOUT_CUE or not _has_figure(run):
         return None
-    return Match(run.end, (_identifier(atoms, place + 1, run, atoms[place].word),))
+    return Match(run.end, (_identifier(atoms, start, run, atoms[place].word),))
+
+
+def read_spoken_code(atoms: Atoms, place: int) -> Match | None:
+    """Figures and phonetic letters in one run without a cue ("five five kilo one oh eight"): read back, perhaps; no amount."""
+    end = place
+    while is_figure(atoms[end]):
+        end += 1
+    if atoms[end].word not in PHONETIC or not is_figure(atoms[end + 1]):
+        return None
+    run = _read_run(atoms, place)
+    long_enough = run is not None and len(run.signs) >= _SHORTEST_WITHOUT_CUE - 1 and not run.unclear
+    return Match(run.end) if run is not None and long_enough else None
 
 
 def _identifier(atoms: Atoms, start: int, run: _Run, cue: str) -> Quantity:
@@ -76,6 +94,8 @@ def _identifier(atoms: Atoms, start: int, run: _Run, cue: str) -> Quantity:
 
 
 def _is_long_enough(run: _Run, cue: str) -> bool:
+    if cue in _WEAK_CUES:
+        return len(run.signs) >= _SHORTEST_WITHOUT_CUE and _has_figure(run)
     shortest = _SHORTEST_AFTER_NUMBER if cue.rpartition(" ")[2] in ("number", "numbers", "no", "id") else _SHORTEST
     return len(run.signs) >= shortest and _has_figure(run)
 
@@ -85,12 +105,16 @@ def _has_figure(run: _Run) -> bool:
 
 
 def _skip_between(atoms: Atoms, place: int) -> int:
-    """The place after "number is", ":" and the like between a cue and its identifier."""
+    """The place after "number is", ":", "on the box reads" and the like between a cue and its identifier."""
+    for end in range(place, place + _MOST_BETWEEN):
+        if atoms[end].word in _ANNOUNCING:
+            place = end + 1
+            break
+        if atoms[end].kind != "word" and atoms[end].word != "one":
+            break
     for _ in range(_MOST_BETWEEN):
-        atom = atoms[place]
-        full_stop = atom.word == "." and atoms[place - 1].word in ("no", "ref")
-        this_one = atom.word == "one" and atoms[place - 1].word in ("that", "this") and atoms[place + 1].word in ("is", "reads", "says")
-        if not (atom.word in _BETWEEN or full_stop or this_one):
+        full_stop = atoms[place].word == "." and atoms[place - 1].word in ("no", "ref")
+        if not (atoms[place].word in _BETWEEN or full_stop):
             break
         place += 1
     return place
@@ -98,7 +122,7 @@ def _skip_between(atoms: Atoms, place: int) -> int:
 
 def _read_run(atoms: Atoms, place: int) -> _Run | None:
     """The signs from ``place`` on, to where an amount, a date or other words begin."""
-    signs, unclear, end = "", None, place
+    signs, unclear, end, whole = "", None, place, (0, place)
     while len(signs) < _MOST_SIGNS:
         after_comma = _over_comma(atoms, end) if signs else end
         if after_comma is None or _begins_other(atoms, after_comma, inside=bool(signs) and after_comma == end):
@@ -111,8 +135,9 @@ def _read_run(atoms: Atoms, place: int) -> _Run | None:
         if piece is None:
             break
         signs, end = signs + piece.signs, piece.end
-    trimmed = signs.rstrip("-/.")
-    return _Run(trimmed, end - (len(signs) - len(trimmed)), unclear) if trimmed else None
+        if signs[-1].isalnum():
+            whole = len(signs), end
+    return _Run(signs[: whole[0]], whole[1], unclear) if whole[0] else None
 
 
 def _over_comma(atoms: Atoms, place: int) -> int | None:
@@ -138,7 +163,8 @@ def _begins_other(atoms: Atoms, place: int, *, inside: bool = False) -> bool:
     if atom.word in v.ARTICLES and atoms[place + 1].kind in ("digit", "teen", "tens", "num"):
         return _begins_other(atoms, place + 1)
     if atom.word in v.MONTHS:
-        return read_date(atoms, place) is not None
+        date = read_date(atoms, place)
+        return date is not None and date.quantities[0].value is not None
     if atom.kind not in ("digit", "teen", "tens", "num"):
         return False
     number = read_number(atoms, place)

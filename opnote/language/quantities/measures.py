@@ -11,11 +11,13 @@ from opnote.language.quantities.amounts import Amount, read_amount
 from opnote.language.quantities.atoms import Atoms
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.modifiers import Modifiers, read_before
+from opnote.language.quantities.numbers import Number
 from opnote.language.quantities.pairs import read_pair
 from opnote.language.quantities.ranges import read_range
 
 _NO_RECORD_WANTS: Final = v.word_set(
-    "gauge french blade blades glove gloves scope arthroscope telescope camera lens gauze swab swabs sponge sponges thirds third fours"
+    "gauge french blade blades glove gloves scope arthroscope telescope camera lens gauze swab swabs sponge sponges thirds third fours "
+    "something"
 )
 _BEFORE_ONE_DAY: Final = v.word_set("for after at within in")
 _AREA: Final = v.word_set("square squared sq cubed")
@@ -33,9 +35,23 @@ def read_measure(atoms: Atoms, place: int) -> Match | None:
     match = read_pair(atoms, before, first) or read_range(atoms, before, first)
     if match is None and atoms[place].word == "between":
         return None
+    if match is None and _is_two_numbers(first):
+        first = _first_of_two(first)
     if match is None:
         match = Match(first.end, () if _counts_nothing(atoms, first) else (single(atoms, before, first),))
     return Match(_no_measure_end(atoms, match)) if _is_no_measure(atoms, match.end) else match
+
+
+def _is_two_numbers(amount: Amount) -> bool:
+    """As in "seventeen fifty eight kilos": no time of day and no year has a unit; a volume may be that large."""
+    return amount.number.split is not None and amount.unit is not None and amount.unit.kind != "volume"
+
+
+def _first_of_two(amount: Amount) -> Amount:
+    """The first number alone; the second is read with its unit in the next step."""
+    number = amount.number
+    end = number.split or number.end
+    return Amount(Number(number.value // 100, end, ("number",)), None, amount.start, end)
 
 
 def _counts_nothing(atoms: Atoms, amount: Amount) -> bool:
@@ -88,6 +104,9 @@ def _reasons(atoms: Atoms, before: Modifiers, amount: Amount) -> tuple[str, ...]
         why.append(f"unit {unit.code}")
         split = _angle_and_length(atoms, amount)
         why += [f"split={split}"] if split else []
+    if number.why == ("digit by digit",) and unit is not None and unit.kind == "length":
+        first, rest = divmod(number.value, 100)
+        why.append(f"split={first:g}|{rest / 10:g}")
     why += [f"bound={before.bound}"] if before.bound else []
     why += ["ago"] if atoms[amount.end].word in ("ago", "earlier") else []
     return tuple(why)

@@ -17,7 +17,7 @@ _BOUNDS: Final = {
     "above": "more than|greater than|well over|in excess of",
     "below": "less than|fewer than",
 }
-_AFTER: Final = (("or", "so"), ("or", "thereabouts"), ("give", "or", "take"), ("more", "or", "less"), ("ish",))
+_AFTER: Final = (("or", "so"), ("or", "thereabouts"), ("give", "or", "take"), ("more", "or", "less"), ("and", "a", "bit"), ("ish",))
 _AFTER_AT_END: Final = frozenset({"approximately", "roughly", "about", "approx"})
 _BETWEEN_NUMBER_AND_UNIT: Final = (("ish",), ("or", "so"), ("odd",))
 

@@ -6,6 +6,8 @@ from dataclasses import dataclass, replace
 
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atom, Atoms
+from opnote.language.quantities.figures import clock_of, is_figure, is_small, is_zero, read_below_hundred
+from opnote.language.quantities.fractions import is_and_fraction, read_and_fraction, skip_of_a
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,7 +16,8 @@ class Number:
 
     ``readings`` are its possible values when the words are ambiguous, likelier first; ``clock`` is the time of day the same words
     could tell ("eight fifty two": 08:52); ``two`` are the two numbers the same words could be ("ten fifteen": 10, 15); ``spelled``
-    marks four and more digits said one by one, which are no amount.
+    marks four and more digits said one by one, which are no amount. ``split`` is the place where a second number begins if the words
+    turn out to be two ("seventeen fifty eight kilos").
     """
 
     value: float
@@ -25,6 +28,7 @@ class Number:
     two: tuple[float, float] | None = None
     year: bool = False
     spelled: bool = False
+    split: int | None = None
 
 
 def read_number(atoms: Atoms, place: int) -> Number | None:
@@ -38,25 +42,6 @@ def read_number(atoms: Atoms, place: int) -> Number | None:
     if number is None:
         return _read_leading_point(atoms, place)
     return _with_fraction(atoms, _with_decimals(atoms, number))
-
-
-def is_small(atom: Atom) -> bool:
-    """A single digit from 1 to 9, in words or figures."""
-    return (atom.kind == "digit" and atom.value > 0) or (atom.kind == "num" and len(atom.word) == 1 and atom.value > 0)
-
-
-def read_below_hundred(atoms: Atoms, place: int) -> tuple[float, int] | None:
-    """A whole number below a hundred and the place after it."""
-    atom = atoms[place]
-    if atom.kind in ("digit", "teen"):
-        return atom.value, place + 1
-    if (atom.kind == "num" and len(atom.word) > 2) or atom.kind not in ("num", "tens") or not atom.value.is_integer():
-        return None
-    follower = atoms[place + 1]
-    round_tens = atom.value >= 20 and atom.value % 10 == 0
-    if round_tens and is_small(follower) and (atom.kind == "tens" or follower.kind == "num"):
-        return atom.value + follower.value, place + 2
-    return atom.value, place + 1
 
 
 def read_cardinal(atoms: Atoms, place: int) -> Number | None:
@@ -96,7 +81,7 @@ def _after_hundreds(atoms: Atoms, hundreds: float, place: int) -> Number:
     """As in "two hundred", then maybe "(and) fifty"."""
     step = 1 if atoms[place].word == "and" else 0
     rest = read_below_hundred(atoms, place + step)
-    if rest is None or rest[0] == 0 or _is_half(atoms, place):
+    if rest is None or rest[0] == 0 or is_and_fraction(atoms, place):
         return Number(hundreds, place)
     return Number(hundreds + rest[0], rest[1])
 
@@ -105,7 +90,7 @@ def _after_thousands(atoms: Atoms, thousands: float, place: int) -> Number:
     """As in "two thousand", then maybe "(and) twenty five" or "three hundred (and) ten"."""
     step = 1 if atoms[place].word == "and" else 0
     rest = read_below_hundred(atoms, place + step)
-    if rest is None or rest[0] == 0 or _is_half(atoms, place):
+    if rest is None or rest[0] == 0 or is_and_fraction(atoms, place):
         return Number(thousands, place)
     value, end = rest
     if atoms[end].kind == "hundred":
@@ -117,9 +102,11 @@ def _after_thousands(atoms: Atoms, thousands: float, place: int) -> Number:
 
 def _juxtaposed(atoms: Atoms, place: int, value: float, end: int) -> Number | None:
     """Two numbers said one after the other that make one: "two forty", "one oh four", "nine five", "eight fifty two"."""
-    if (end != place + 1 and value > 24) or value == 0:
+    if value == 0:
+        return _spelled_from_zero(atoms, place, end)
+    if end != place + 1 and value > 24:
         return None
-    if atoms[end].kind == "oh" or (atoms[end].kind == "digit" and atoms[end].value == 0):
+    if is_zero(atoms[end]) and atoms[end].kind != "num":
         return _with_oh(atoms, value, end)
     rest = read_below_hundred(atoms, end)
     if rest is None:
@@ -128,9 +115,16 @@ def _juxtaposed(atoms: Atoms, place: int, value: float, end: int) -> Number | No
     if low < 10:
         return _two_digits(atoms, value, low, end, after)
     if value >= 10:
-        return _four_figures(value, low, after)
+        return _four_figures(value, low, after, split=end)
     total = value * 100 + low
     return Number(total, after, ("short hundred",), clock=clock_of(value, low), two=(value, low) if low < 20 else None)
+
+
+def _spelled_from_zero(atoms: Atoms, place: int, end: int) -> Number | None:
+    """As in "zero one three six": figures said one by one."""
+    while is_figure(atoms[end]):
+        end += 1
+    return Number(0.0, end, ("spelled digits",), spelled=True) if end > place + 2 else None
 
 
 def _with_oh(atoms: Atoms, value: float, oh: int) -> Number | None:
@@ -147,7 +141,7 @@ def _two_digits(atoms: Atoms, first: float, second: float, second_place: int, af
     if first >= 10 or second == 0 or not is_small(atoms[second_place]):
         return None
     run = after
-    while atoms[run].kind in ("digit", "oh") or is_small(atoms[run]):
+    while is_figure(atoms[run]):
         run += 1
     if run > after:
         return _spelled(atoms, second_place - 1, run)
@@ -167,26 +161,19 @@ def _spelled(atoms: Atoms, first: int, end: int) -> Number | None:
     return Number(value, end, ("digit by digit",), clock=clock_of(digits[0], digits[1] * 10 + digits[2]))
 
 
-def _four_figures(value: float, low: float, after: int) -> Number | None:
+def _four_figures(value: float, low: float, after: int, *, split: int) -> Number | None:
     """As in "ten nineteen", "twenty twenty five": a time, a year, or two numbers."""
     clock = clock_of(value, low)
     year = value in (19, 20) and low >= 10
     if clock is None and not year:
         return None
     two = (value, low) if low > value else None
-    return Number(value * 100 + low, after, ("four figures",), clock=clock, two=two, year=year)
-
-
-def clock_of(hours: float, minutes: float) -> str | None:
-    """As in "HH:MM" when the two are a time of day, else None."""
-    if not (0 <= hours < 24 and 0 <= minutes < 60):
-        return None
-    return f"{int(hours):02d}:{int(minutes):02d}"
+    return Number(value * 100 + low, after, ("four figures",), clock=clock, two=two, year=year, split=split)
 
 
 def _with_decimals(atoms: Atoms, number: Number) -> Number:
     """As in "four", then maybe "point five"."""
-    if atoms[number.end].word not in v.POINTS or number.readings or number.spelled:
+    if atoms[number.end].word not in v.POINTS or number.readings or number.spelled or not number.value.is_integer():
         return number
     digits, end = read_decimals(atoms, number.end + 1)
     if not digits:
@@ -200,8 +187,8 @@ def read_decimals(atoms: Atoms, place: int) -> tuple[str, int]:
     digits = ""
     while len(digits) < 4:
         atom = atoms[place]
-        if atom.kind in ("digit", "oh") or is_small(atom) or atom.word == "0":
-            digits += str(int(atom.value))
+        if is_figure(atom) or atom.word in v.PLURAL_DIGITS:
+            digits += str(int(v.PLURAL_DIGITS.get(atom.word, atom.value)))
             place += 1
         elif not digits and (two := read_below_hundred(atoms, place)):
             return f"{int(two[0]):02d}", two[1]
@@ -219,46 +206,18 @@ def _read_leading_point(atoms: Atoms, place: int) -> Number | None:
     return Number(float(f"0.{digits}"), skip_of_a(atoms, end), ("decimal",)) if digits else None
 
 
-_BEFORE_A_POINT = v.word_set(
-    "a about above abouts another approximately at below by for from just least maybe minus moved nearly of opened opens only or over "
-    "plus roughly say than then to under up was is were and be being"
+_BEFORE_A_NOUN = v.word_set(
+    "this that the which some any every each entry starting start end exit pivot insertion fixation isometric anatomic aiming reference "
+    "femoral tibial patellar fibular footprint centre center same first second third next last best right wrong high low mid contact "
+    "pressure 's s shuttle schottle schoettle tender trigger check turning boiling one two another no my your his her our pin pins wire "
+    "guide"
 )
+"""Words after which "point" is a place; "at that point five newtons" is not half a newton."""
 
 
 def point_is_decimal(before: Atom) -> bool:
     """Whether "point" after ``before`` begins a decimal; "that point", "the entry point" do not."""
-    return before.kind != "word" or before.word in _BEFORE_A_POINT
-
-
-def _is_half(atoms: Atoms, place: int) -> bool:
-    """As in "and a half" (or quarter, "three quarters") stands at ``place``."""
-    return read_and_fraction(atoms, place) is not None
-
-
-def read_and_fraction(atoms: Atoms, place: int) -> tuple[float, int] | None:
-    """As in "and a half", "and three quarters", "and 1/2": the fraction and the place after it."""
-    if atoms[place].word != "and":
-        return None
-    start = place + 1
-    if atoms[start].kind == "fraction" and atoms[start].value < 1:
-        return atoms[start].value, start + 1
-    top = 1.0
-    if atoms[start].word in v.ARTICLES:
-        start += 1
-    elif is_small(atoms[start]):
-        top, start = atoms[start].value, start + 1
-    bottom = v.FRACTION_WORDS.get(atoms[start].word)
-    if bottom is None or top >= bottom or atoms[start + 1].word == "the":
-        return None
-    end = skip_of_a(atoms, start + 1)
-    if atoms[start].word in v.INCH_ONLY and atoms[end].word not in ("inch", "inches"):
-        return None
-    return None if atoms[end].word == "of" else (top / bottom, end)
-
-
-def skip_of_a(atoms: Atoms, place: int) -> int:
-    """The place after "of a", "of an" between a fraction and its unit."""
-    return place + 2 if atoms[place].word == "of" and atoms[place + 1].word in v.ARTICLES else place
+    return before.word not in _BEFORE_A_NOUN
 
 
 def _with_fraction(atoms: Atoms, number: Number) -> Number:
@@ -272,26 +231,3 @@ def _with_fraction(atoms: Atoms, number: Number) -> Number:
     if fraction is None or number.readings:
         return number
     return Number(number.value + fraction[0], fraction[1], (*number.why, "and a fraction"))
-
-
-def read_fraction(atoms: Atoms, place: int) -> Number | None:
-    """A fraction that a unit must follow: "half a", "a quarter of an", "three eighths of an", "½"."""
-    atom = atoms[place]
-    if atom.kind == "fraction":
-        return Number(atom.value, _skip_article(atoms, place + 1), ("fraction",))
-    top, start = 1.0, place
-    if atom.word in v.ARTICLES:
-        start += 1
-    elif is_small(atom):
-        top, start = atom.value, place + 1
-    bottom = v.FRACTION_WORDS.get(atoms[start].word)
-    if bottom is None:
-        return None
-    return Number(top / bottom, _skip_article(atoms, start + 1), ("fraction",))
-
-
-def _skip_article(atoms: Atoms, place: int) -> int:
-    """The place after "of", "a", "of an"."""
-    if atoms[place].word == "of":
-        place += 1
-    return place + 1 if atoms[place].word in v.ARTICLES else place

@@ -8,8 +8,8 @@ from typing import Final
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
 from opnote.language.quantities.dates import Date, after_expiry, as_match, read_year
+from opnote.language.quantities.figures import is_small, read_below_hundred
 from opnote.language.quantities.match import Match
-from opnote.language.quantities.numbers import is_small, read_below_hundred
 
 _WRITTEN: Final = re.compile(r"(\d{1,4})[/.](\d{1,2})[/.](\d{2,4})$")
 _MONTH_YEAR: Final = re.compile(r"(\d{1,2})/(\d{2}|\d{4})$")

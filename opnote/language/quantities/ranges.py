@@ -13,12 +13,13 @@ from opnote.language.quantities.match import Match
 from opnote.language.quantities.modifiers import Modifiers
 from opnote.language.quantities.units import Unit
 
-_DRILLING: Final = v.word_set("ream reamed reaming reamer drill drilled drilling drills overdrilled pin over bored")
+_DRILLING: Final = v.word_set("ream reamed reaming reamer drill drilled drilling drills overdrilled bored")
 _CHANGING: Final = v.word_set("trimmed cut shortened reduced dropped lowered upsized downsized increased raised changed stepped improved")
 _DEPTH: Final = v.word_set("deep depth")
-_WIDEST_DRILL, _SHALLOWEST_TUNNEL = 13, 15
-"""mm. A diameter up to 13 "to" a number from 15 on, said of drilling, is a diameter and a depth (tunnels of knee-values.md)."""
+_NARROWEST_DRILL, _WIDEST_DRILL, _SHALLOWEST_TUNNEL = 2, 13, 15
+"""mm. A diameter from 2 to 13 "to" a number from 15 on, said of drilling, is a diameter and a depth (tunnels of knee-values.md)."""
 _PLUS_MINUS: Final = (("plus", "or", "minus"), ("plus", "minus"), ("±",))
+_DENIALS: Final = frozenset({"not", "no", "sorry", "correction", "rather"})
 _MAYBE: Final = frozenset({"maybe", "perhaps", "possibly", "even"})
 
 
@@ -51,7 +52,7 @@ def _joint(atoms: Atoms, first: Amount) -> tuple[str, int] | None:
     joint = atoms[first.end]
     if joint.word == "and" and atoms[first.start - 1].word == "between":
         return "between", first.end + 1
-    if joint.word == "up" and atoms[first.end + 1].word == "to" and first.unit is not None:
+    if joint.word == "up" and atoms[first.end + 1].word == "to" and (first.unit is not None or atoms[first.start - 1].word == "from"):
         return "to", first.end + 2
     if joint.word in ("to", "through", "or") or joint.kind == "hyphen":
         return joint.word, first.end + 1
@@ -79,7 +80,7 @@ def _is_diameter_and_depth(atoms: Atoms, first: Amount, second: Amount) -> bool:
     if unit is not None and unit.kind != "length":
         return False
     narrow, deep = first.in_unit(unit), second.in_unit(unit)
-    if not (narrow <= _WIDEST_DRILL and deep >= max(_SHALLOWEST_TUNNEL, 2 * narrow)):
+    if not (_NARROWEST_DRILL <= narrow <= _WIDEST_DRILL and deep >= max(_SHALLOWEST_TUNNEL, 2 * narrow)):
         return False
     return atoms[second.end].word in _DEPTH or bool(_DRILLING.intersection(atoms.before(first.start, 6)))
 
@@ -132,7 +133,8 @@ def _neighbours(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
         return None
     if atoms[place].kind == "word" or not _next_to_each_other(first, second):
         return None
-    if atoms[first.start - 1].word == "at" and second.unit.kind == "length":
+    before_first = atoms[first.start - 1].word
+    if before_first in _DENIALS or (before_first == "at" and second.unit.kind == "length"):
         return None
     return _range(atoms, before, first, second, why="range: neighbours", approximate=True)
 

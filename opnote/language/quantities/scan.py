@@ -11,15 +11,17 @@ from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms, split_atoms
 from opnote.language.quantities.clock import read_clock
 from opnote.language.quantities.dates import read_date
-from opnote.language.quantities.identifiers import find_cue, read_identifier
+from opnote.language.quantities.identifiers import find_cue, read_identifier, read_spoken_code
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.measures import read_measure
 from opnote.language.quantities.numeric_dates import read_numeric_date
 from opnote.language.quantities.sharing import Placed, share_units
+from opnote.language.quantities.spelling import PHONETIC
 
 _Reader = Callable[[Atoms, int], Match | None]
 
 _AT_A_NUMBER: Final[tuple[_Reader, ...]] = (
+    read_spoken_code,
     read_numeric_date,
     read_date,
     sutures.read_suture_size,
@@ -41,7 +43,8 @@ _AT_A_WORD: Final[dict[str, tuple[_Reader, ...]]] = {
     **dict.fromkeys(("a", "an", "half", "quarter"), (read_clock, read_measure)),
     **dict.fromkeys(("minus", "between", "couple", "point", "one"), (read_measure,)),
     **dict.fromkeys(("noon", "midday"), (read_clock,)),
-    **dict.fromkeys(v.MONTHS, (read_date,)),
+    **dict.fromkeys(PHONETIC, (read_spoken_code,)),
+    **dict.fromkeys(v.MONTHS, (read_date, read_spoken_code)),
     **dict.fromkeys(v.ORDINALS, (read_date, guards.read_ordinal)),
     **dict.fromkeys(grades.CUES, (grades.read_grade,)),
     **dict.fromkeys(periods.NAMES, (periods.read_numbered_period,)),

@@ -6,7 +6,9 @@ from typing import Final, NamedTuple
 
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atom, Atoms
-from opnote.language.quantities.numbers import is_small, read_below_hundred, read_cardinal
+from opnote.language.quantities.figures import read_below_hundred
+from opnote.language.quantities.numbers import read_cardinal
+from opnote.language.quantities.units import is_unit_word
 
 PHONETIC: Final = {
     "alpha": "A", "alfa": "A", "bravo": "B", "charlie": "C", "delta": "D", "echo": "E", "foxtrot": "F", "golf": "G", "hotel": "H",
@@ -21,6 +23,9 @@ SIGNS: Final = {"dash": "-", "hyphen": "-", "slash": "/", "/": "/", "point": "."
 _ANNOUNCE: Final = frozenset({"capital", "letter", "uppercase"})
 _EXCLAIM: Final = v.word_set("and i no yes wait sorry hang yeah well what also that it we god")
 """Words after which a trailing "oh" was an exclamation and no zero."""
+
+
+_VOWELS: Final = frozenset("aeiouy")
 
 
 class Piece(NamedTuple):
@@ -74,6 +79,8 @@ def _letter(atoms: Atoms, place: int) -> Piece | None:
         return _letter(atoms, place + 1)
     if atom.word in PHONETIC:
         return Piece(PHONETIC[atom.word], place + 1)
+    if atom.kind == "word" and _is_letter_group(atoms, place):
+        return Piece(_dash(atoms, place) + atom.word.upper(), place + 1)
     if len(atom.word) != 1 or not atom.word.isalpha():
         return None
     if atom.word == "x" and atoms[place + 1].word == "ray":
@@ -82,6 +89,15 @@ def _letter(atoms: Atoms, place: int) -> Piece | None:
     if end == place + 1 and atom.word in "ai" and not _goes_on(atoms[end], article=atom.word == "a"):
         return None
     return Piece(_dash(atoms, place) + atom.word.upper(), end)
+
+
+def _is_letter_group(atoms: Atoms, place: int) -> bool:
+    """As in "BR 55102": two to four capitals, or consonants alone, before figures."""
+    atom, after = atoms[place], atoms[place + 1]
+    figures = after.kind in ("num", "mixed", "hyphen", "digit", "oh")
+    if not (figures and 2 <= len(atom.word) <= 4 and atom.word.isalpha()):
+        return False
+    return atom.capitals or (not _VOWELS.intersection(atom.word) and not is_unit_word(atom.word))
 
 
 def _over_example(atoms: Atoms, place: int, letter: Atom) -> int:
@@ -101,13 +117,3 @@ def _goes_on(following: Atom, *, article: bool) -> bool:
     if (following.kind == "by" and following.word == "x") or (len(following.word) == 1 and following.kind == "word"):
         return True
     return (article and following.kind in ("stop", "comma", "hyphen")) or following.word in ("dash", "hyphen", "slash")
-
-
-def is_zero(atom: Atom) -> bool:
-    """A zero in words or figures."""
-    return atom.kind == "oh" or (atom.kind in ("digit", "num") and atom.value == 0)
-
-
-def is_figure(atom: Atom) -> bool:
-    """A single figure, zero included."""
-    return is_small(atom) or is_zero(atom)

@@ -7,9 +7,10 @@ from typing import Final
 from opnote.language.model import Quantity
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
+from opnote.language.quantities.figures import is_small
 from opnote.language.quantities.identifiers import read_numbered
 from opnote.language.quantities.match import Match
-from opnote.language.quantities.numbers import is_small, read_cardinal
+from opnote.language.quantities.numbers import read_cardinal
 
 NUMBER_WORDS: Final = frozenset({"number", "#", "no", "size"})
 _THREAD: Final = v.word_set(

@@ -61,8 +61,8 @@ MIL: Final = Unit("mil", "number", "mil")
 TORQUE: Final = Unit("N.m", "number", "N.m")
 
 _SPOKEN: Final[dict[Unit, str]] = {
-    MM: "mm|mms|millimeter|millimeters|millimetre|millimetres|milli meter|milli meters|milli metre|milli metres|milimeter|milimeters",
-    CM: "cm|cms|centimeter|centimeters|centimetre|centimetres|centi meter|centi meters|centi metre|centi metres",
+    MM: "mm|mms|m m|millimeter|millimeters|millimetre|millimetres|milli meter|milli meters|milli metre|milli metres|milimeter|milimeters",
+    CM: "cm|cms|c m|centimeter|centimeters|centimetre|centimetres|centi meter|centi meters|centi metre|centi metres",
     METRE: "meter|meters|metre|metres",
     INCH: "inch|inches",
     DEGREE: "degree|degrees|deg|degs|°",
@@ -73,13 +73,13 @@ _SPOKEN: Final[dict[Unit, str]] = {
     MMHG: "mmhg|mm hg|mm of hg|mm mercury|mm of mercury|millimeters mercury|millimetres mercury|millimeters of mercury|"
     "millimetres of mercury|millimeter of mercury|millimetre of mercury|millimeters hg|millimetres hg|milli meters of mercury|"
     "milli metres of mercury|of mercury|mercury",
-    ML: "ml|mls|cc|ccs|c c|milliliter|milliliters|millilitre|millilitres|milli liter|milli liters|milli litre|milli litres|"
+    ML: "ml|mls|m l|cc|ccs|c c|milliliter|milliliters|millilitre|millilitres|milli liter|milli liters|milli litre|milli litres|"
     "cubic centimeter|cubic centimeters|cubic centimetre|cubic centimetres",
     LITRE: "liter|liters|litre|litres|L",
     GRAM: "g|gm|gms|gram|grams|gramme|grammes",
-    MILLIGRAM: "mg|mgs|milligram|milligrams|milligramme|milligrammes|milli gram|milli grams",
+    MILLIGRAM: "mg|mgs|m g|milligram|milligrams|milligramme|milligrammes|milli gram|milli grams",
     MICROGRAM: "mcg|ug|µg|microgram|micrograms|microgramme|microgrammes",
-    KILOGRAM: "kg|kgs|kilo|kilos|kilogram|kilograms|kilogramme|kilogrammes",
+    KILOGRAM: "kg|kgs|k g|kilo|kilos|kilogram|kilograms|kilogramme|kilogrammes",
     SECOND: "second|seconds|sec|secs",
     MINUTE: "minute|minutes|min|mins",
     HOUR: "hour|hours|hr|hrs|h",
@@ -123,6 +123,17 @@ def read_unit(atoms: Atoms, place: int) -> tuple[Unit, int] | None:
     if forms is None or first.kind != "word":
         return None
     for words, unit in forms:
-        if len(words) == 1 or atoms.words(place, len(words)) == words:
-            return unit, place + len(words)
+        if atoms.words(place, len(words)) == words:
+            return None if _is_spelled_word(atoms, place, words) else (unit, place + len(words))
     return None
+
+
+_FIGURES: Final = frozenset({"digit", "oh", "num"})
+
+
+def _is_spelled_word(atoms: Atoms, place: int, words: tuple[str, ...]) -> bool:
+    """Whether the "unit" is a letter of a word that is spelled ("e b l ten l r") or of an identifier ("five five kilo one")."""
+    following = atoms[place + len(words)]
+    if words == ("kilo",):
+        return following.kind in _FIGURES
+    return all(len(word) == 1 for word in words) and len(following.word) == 1 and following.word.isalpha() and following.word not in "ax"

@@ -22,6 +22,11 @@ TENS: Final = {
     "twenty": 20, "thirty": 30, "forty": 40, "fourty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90,
 }  # fmt: skip
 
+PLURAL_DIGITS: Final = {
+    "ones": 1, "twos": 2, "threes": 3, "fours": 4, "fives": 5, "sixes": 6, "sevens": 7, "eights": 8, "nines": 9,
+}  # fmt: skip
+"""As in "the two point eights"; they count only behind a point or tens, for "the fours" are swabs."""
+
 FILLERS: Final = frozenset({"um", "uh", "er", "erm", "uhm", "umm", "uhh", "hmm", "ah", "eh", '"', "“", "”"})
 """Tokens that say nothing; quotation marks stand here because they come between the signs of an identifier that is spelled."""
 STOPS: Final = frozenset({".", "?", "!", ";", "\n", "\n\n", "…", "...", "—"})
