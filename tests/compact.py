@@ -1,10 +1,9 @@
 """Records for tests, from compact entities: ``{"type": "case", "side": "left"}``.
 
 A value may be a scalar, a list of strings, or a table: ``value`` (or ``low`` and ``high``, or ``candidates``: a list of such
-tables), ``quote`` (the words; the value itself where absent), ``at`` (seconds), ``approximate``, ``said`` (before conversion).
-The words are laid out one after the other as the text of one dictation, ten seconds apart, so that quotes, places and
-seconds are true of it.
-``id`` and ``links`` of an entity are optional.
+tables), ``quote`` (the words; the value itself where absent), ``at`` (seconds), ``approximate``, ``said`` (before conversion),
+``source`` ("case": it stands on the case sheet). The words are laid out one after the other as the text of one dictation, ten
+seconds apart, so that quotes, places and seconds are true of it. ``id`` and ``links`` of an entity are optional.
 """
 
 from __future__ import annotations
@@ -12,10 +11,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from opnote.record.model import AccountRow, Attribute, Candidate, Entity, Evidence, MadeBy, Record, Repair, Said, Source
+from opnote.record.model import AccountRow, Attribute, Candidate, Entity, Evidence, MadeBy, Record, Repair, Said, Source, SourceKind
 
 Compact = Mapping[str, Any]
 SECONDS_APART = 10.0
+DICTATION, SHEET = "d1", "case"
 
 
 class Text:
@@ -25,12 +25,14 @@ class Text:
         self.words = ""
         self.count = 0
 
-    def say(self, quote: str, at: float | None = None) -> Evidence:
+    def say(self, quote: str, at: float | None = None, source: str = DICTATION) -> Evidence:
+        if source != DICTATION:
+            return Evidence(source=source, line=1, chars=(0, len(quote)), quote=quote)
         start = len(self.words) + (1 if self.words else 0)
         self.words = f"{self.words} {quote}".strip()
         begin = at if at is not None else self.count * SECONDS_APART
         self.count += 1
-        return Evidence(source="d1", start_s=begin, end_s=begin + 1.0, chars=(start, start + len(quote)), quote=quote)
+        return Evidence(source=source, start_s=begin, end_s=begin + 1.0, chars=(start, start + len(quote)), quote=quote)
 
 
 def record_of(entities: Iterable[Compact], *, repairs: Iterable[Compact] = ()) -> Record:
@@ -38,9 +40,12 @@ def record_of(entities: Iterable[Compact], *, repairs: Iterable[Compact] = ()) -
     text = Text()
     built = tuple(_entity(entity, number, text) for number, entity in enumerate(entities, start=1))
     mended = tuple(_repair(repair, text) for repair in repairs)
-    account = (AccountRow(status="used", source="d1", chars=(0, len(text.words)), quote=text.words, read=text.words),) if text.words else ()
-    source = Source(id="d1", kind="dictation", name="invented", sha256="0" * 64)
-    return Record(made_by=MadeBy(opnote="test", lexicons="test"), sources=(source,), entities=built, account=account, repairs=mended)
+    account = (
+        (AccountRow(status="used", source=DICTATION, chars=(0, len(text.words)), quote=text.words, read=text.words),) if text.words else ()
+    )
+    kinds: dict[str, SourceKind] = {DICTATION: "dictation", SHEET: "case sheet"}
+    sources = tuple(Source(id=id_, kind=kind, name="invented", sha256="0" * 64) for id_, kind in kinds.items())
+    return Record(made_by=MadeBy(opnote="test", lexicons="test"), sources=sources, entities=built, account=account, repairs=mended)
 
 
 def _entity(compact: Compact, number: int, text: Text) -> Entity:
@@ -57,7 +62,7 @@ def _attribute(said: Any, text: Text) -> Attribute:
     table = dict(said) if isinstance(said, Mapping) else {"value": said}
     if "candidates" in table:
         return Attribute(candidates=tuple(_candidate(c, text) for c in table["candidates"]))
-    words = text.say(table.get("quote") or _words(table), table.get("at"))
+    words = text.say(table.get("quote") or _words(table), table.get("at"), table.get("source", DICTATION))
     value = table.get("value")
     return Attribute(
         value=tuple(value) if isinstance(value, list) else value,
@@ -71,7 +76,7 @@ def _attribute(said: Any, text: Text) -> Attribute:
 
 def _candidate(said: Any, text: Text) -> Candidate:
     table = dict(said) if isinstance(said, Mapping) else {"value": said}
-    words = text.say(table.get("quote") or _words(table), table.get("at"))
+    words = text.say(table.get("quote") or _words(table), table.get("at"), table.get("source", DICTATION))
     return Candidate(value=table.get("value"), low=table.get("low"), high=table.get("high"), evidence=(words,))
 
 
@@ -86,5 +91,5 @@ def _repair(compact: Compact, text: Text) -> Repair:
     start = text.words.index(compact["heard"])
     span = (start, start + len(compact["heard"]))
     return Repair(
-        source="d1", chars=span, heard=compact["heard"], read_as=compact["read_as"], why="invented", ask=compact.get("ask", False)
+        source=DICTATION, chars=span, heard=compact["heard"], read_as=compact["read_as"], why="invented", ask=compact.get("ask", False)
     )

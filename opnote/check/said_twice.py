@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from opnote.check.knowledge import Knowledge
 from opnote.check.model import Doubt, check
@@ -21,14 +21,15 @@ def said_two_ways(record: Record, known: Knowledge) -> Iterator[Doubt]:
     Why: the tool never decides between two things a surgeon said; the value stays open until the author settles it. It stops the
     note where a wrong value harms (list ``harmful``), else it asks.
 
-    Silent when: the speaker corrected the first value ("nine, no, eight"), or it is the side (SIDE01).
+    Silent when: the speaker corrected the first value ("nine, no, eight"), or it is the side (SIDE01); the case sheet alone says otherwise
+    (SHEET01).
     """
     harmful = known.members("harmful")
     for entity in record.entities:
         for name, attribute in entity.attributes.items():
-            if not attribute.candidates or (entity.type, name) in ELSEWHERE:
+            if len(spoken(attribute.candidates, record)) < 2 or (entity.type, name) in ELSEWHERE:
                 continue
-            ways = listed((f"{_value(c, name)} {cite(c.evidence)}" for c in attribute.candidates), last="and as")
+            ways = listed((f"{wording(c, name)} {cite(c.evidence)}" for c in spoken(attribute.candidates, record)), last="and as")
             yield Doubt(
                 f"The {_what(known, entity, name)} was said as {ways}. Which is right?",
                 about(entity, name),
@@ -37,13 +38,20 @@ def said_two_ways(record: Record, known: Knowledge) -> Iterator[Doubt]:
             )
 
 
+def spoken(candidates: Iterable[Candidate], record: Record) -> list[Candidate]:
+    """The candidates that somebody said, those of the case sheet left out."""
+    sheets = {source.id for source in record.sources if source.kind == "case sheet"}
+    return [c for c in candidates if any(words.source not in sheets for words in c.evidence)]
+
+
 def _what(known: Knowledge, entity: Entity, name: str) -> str:
     if name in ITSELF:
         return thing(entity)
     return known.label(entity.type, name) + ("" if entity.type == "case" else f" of the {thing(entity)}")
 
 
-def _value(candidate: Candidate, name: str) -> str:
+def wording(candidate: Candidate, name: str) -> str:
+    """One of several values as a message shows it."""
     if isinstance(candidate.value, int | float) and not isinstance(candidate.value, bool):
         return measure(candidate.value, name)
     if candidate.value is not None:
