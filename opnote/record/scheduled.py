@@ -15,7 +15,6 @@ from opnote.record.sheet import SOURCE, Sheet
 
 Verdict = Literal["same", "other", "clash"]
 TITLES = frozenset("dr doctor mr mister mrs ms miss prof professor md do pa pac np rnfa frcs facs phd".split())
-LENT = ("the operated side",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,9 +50,9 @@ def _scheduled(sheet: Sheet, name: str) -> list[Way]:
 
 
 def _with_side(entity: Entity, doubted: Attribute | None) -> Entity:
-    """A procedure that only borrowed the operated side shares the doubt about it."""
-    lent = entity.attributes.get("side")
-    if entity.type != "procedure" or doubted is None or lent is None or lent.why != LENT:
+    """A procedure on the operated leg shares the doubt about which leg that is."""
+    own = entity.attributes.get("side")
+    if entity.type != "procedure" or doubted is None or own is None or own.value not in [c.value for c in doubted.candidates]:
         return entity
     return entity.model_copy(update={"attributes": {**entity.attributes, "side": doubted}})
 

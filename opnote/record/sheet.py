@@ -66,7 +66,7 @@ def read_bytes(data: bytes, *, name: str, lexicon: Lexicon) -> Sheet:
         entry = lexicon.attributes.get(("case", key))
         if entry is None:
             raise SheetError(f"unknown key {key!r}", where=name, hint=_known(key, lexicon))
-        facts += _facts(entry, value, transcript, lexicon, start=len(facts))
+        facts += _facts(entry, value, transcript, lexicon, where=name, start=len(facts))
     return Sheet(transcript, tuple(facts))
 
 
@@ -102,12 +102,12 @@ def _as_source(text: str, *, name: str, sha256: str) -> Transcript:
     )  # fmt: skip
 
 
-def _facts(entry: AttributeEntry, value: Any, transcript: Transcript, lexicon: Lexicon, *, start: int) -> Iterator[Fact]:
+def _facts(entry: AttributeEntry, value: Any, transcript: Transcript, lexicon: Lexicon, *, where: str, start: int) -> Iterator[Fact]:
     if isinstance(value, list) and not entry.many:
-        raise SheetError(f"{entry.name}: one value is expected, not a list", where=transcript.name, hint="keep the one that holds")
+        raise SheetError(f"{entry.name}: one value is expected, not a list", where=where, hint="keep the one that holds")
     at = _after_key(transcript.text, entry.name)
     for order, one in enumerate(value if isinstance(value, list) else [value], start=start):
-        scalar = _scalar(entry, one, transcript.name, lexicon)
+        scalar = _scalar(entry, one, where, lexicon)
         span = _place(transcript, one, at)
         at = span.end
         yield Fact(
