@@ -88,7 +88,7 @@ def _pieces(scene: Scene, start: int, limit: int) -> Iterator[tuple[int, int]]:
     left = _skip(words, start, limit)
     place = left
     while place < limit:
-        cut = words[place] in (",", ";", ".") or (words[place] == "and" and place + 1 < limit and words[place + 1] in ("a", "an")) or words[place] == "number" or words[place] in ("2.", "3.", "4.", "5.")
+        cut = words[place] in (",", ";", ".") or _parts_two(scene, left, place, limit) or (words[place] == "and" and place + 1 < limit and words[place + 1] in ("a", "an")) or words[place] == "number" or words[place] in ("2.", "3.", "4.", "5.")
         if cut:
             if place > left:
                 yield left, place
@@ -97,6 +97,12 @@ def _pieces(scene: Scene, start: int, limit: int) -> Iterator[tuple[int, int]]:
         place += 1
     if left < limit:
         yield left, limit
+
+
+def _parts_two(scene: Scene, left: int, place: int, limit: int) -> bool:
+    """ "and" between two diagnoses, each with a noun of its own."""
+    nouns = [m for m in scene.talk.mentions if m.kind == "diagnosis noun" and left <= m.start < limit]
+    return scene.talk.words[place] == "and" and any(m.end <= place for m in nouns) and any(m.start > place for m in nouns)
 
 
 def _skip(words: Sequence[str], place: int, limit: int) -> int:

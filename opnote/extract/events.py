@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from opnote.extract.frames import Frame, Slot
 from opnote.extract.scene import Scene
 from opnote.extract.slots import from_mention
@@ -10,7 +13,8 @@ from opnote.language.terms import Mention
 
 WITHOUT_CLOCK = frozenset({"time out", "tourniquet up", "tourniquet down"})
 REACH = 9
-LINKS = frozenset({"at", "up", "down", "went", "in", "given", "going", "it", "'s", "is", "was", "time", ",", "to", ":", "now", "from", "the", "held", "done", "being", "done", "on", "and", "performed", "called", "of", "a"})
+NOON = 12 * 60
+LINKS = frozenset({"at", "up", "down", "went", "in", "given", "going", "it", "'s", "is", "was", "time", ",", ":", "now", "from", "the", "held", "done", "being", "done", "on", "and", "performed", "called", "of", "a"})
 
 
 def events(scene: Scene) -> list[Frame]:
@@ -52,6 +56,26 @@ def _linked(scene: Scene, left: int, clock: Quantity) -> bool:
     """A plain clock time may stand anywhere in reach; one that may be a number only behind words like "at"."""
     gap = scene.between(left, clock.start)
     return clock.kind == "clock" or not gap or set(gap) <= LINKS
+
+
+def afternoon(frames: Sequence[Frame]) -> list[Frame]:
+    """The frames with the clock of the afternoon where another event is said in 24 hours ("thirteen oh five ... ten past three")."""
+    anchors = [_minutes(f.slots["clock"].value) for f in frames if f.type == "event" and "clock" in f.slots]
+    late = [m for m in anchors if m >= NOON]
+    for frame in frames:
+        slot = frame.slots.get("clock") if frame.type == "event" else None
+        if slot is None or not late or _minutes(slot.value) >= NOON or any(w in ("am", "oh-prefixed") for w in slot.why):
+            continue
+        minutes = _minutes(slot.value)
+        if min(abs(minutes + NOON - m) for m in late) < min(abs(minutes - m) for m in late):
+            clock = f"{minutes // 60 + 12:02d}:{minutes % 60:02d}"
+            frame.slots["clock"] = replace(slot, value=clock, why=(*slot.why, "afternoon, as the other times are"))
+    return list(frames)
+
+
+def _minutes(clock: object) -> int:
+    hours, minutes = str(clock).split(":")
+    return 60 * int(hours) + int(minutes)
 
 
 def _antibiotic(scene: Scene, clocks: list[Quantity], taken: list[Frame]) -> list[Frame]:

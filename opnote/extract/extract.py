@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from opnote.extract.aftercare import aftercare
 from opnote.extract.diagnoses import diagnoses
-from opnote.extract.events import events
+from opnote.extract.events import afternoon, events
 from opnote.extract.findings import findings
 from opnote.extract.frames import Frame, Slot
 from opnote.extract.header import header, sides
@@ -33,14 +33,16 @@ def extract(talk: Talk, lexicon: Lexicon) -> Extraction:
     case = Frame("case", 0)
     slots: list[Slot] = []
     for scene in told:
-        chosen = choose(scene, lexicon)
+        happened = events(scene)
+        clocks = frozenset(f.slots["clock"].start for f in happened if "clock" in f.slots)
+        chosen = choose(scene, lexicon, taken=clocks)
         choices += chosen
         made = [frame for rule in RULES.values() for frame in rule(scene, chosen, ligaments)]
         made += findings(scene, chosen, ligaments)
-        frames += [*made, *events(scene), *aftercare(scene)]
+        frames += [*made, *happened, *aftercare(scene)]
         slots += header(scene, chosen, lexicon)
     slots += [from_mention("side", mention) for _, mention in sides(told)] + diagnoses(told)
-    frames = carry_on(frames, told, ligaments, talk)
+    frames = carry_on(afternoon(frames), told, ligaments, talk)
     facts = list(_case_facts(talk, case, slots)) + [f for i, frame in enumerate(frames, start=1) for f in _facts(talk, i, frame)]
     return Extraction(tuple(facts), tuple(choices))
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from opnote.extract.frames import Frame, Slot, arrange
 from opnote.extract.model import Choice
@@ -38,6 +39,10 @@ def _examined(scene: Scene, choices: Sequence[Choice]) -> list[Frame]:
     """Examinations named in the statement, each with its grade, opening, flexion, result and end point."""
     exams = [m for m in scene.of("exam") if not (scene.mode == "holding" and m.value in ("varus stress", "valgus stress", "posterior drawer", "anterior drawer"))]
     quantities = list(won(choices, "finding", scene.talk.corrected))
+    surfaces = scene.of("surface")
+    if not exams and surfaces and any(s.attribute == "grade" for s in quantities):
+        return [_cartilage(scene, surfaces[0], next(s for s in quantities if s.attribute == "grade"))]
+    quantities = _at_an_angle(scene, quantities)
     quantities += _openings(scene, choices, quantities, exams)
     if not exams and (scene.exam is None or not (quantities or scene.of("end point", "result"))):
         return []
@@ -46,6 +51,23 @@ def _examined(scene: Scene, choices: Sequence[Choice]) -> list[Frame]:
     slots += [from_mention("result", m) for m in scene.of("result") if m.start not in seen and not _of_another(scene, m, exams)]
     frames = arrange("finding", scene.statement.index, slots, words=scene.talk.words)
     return list(_with_exam(frames, scene))
+
+
+def _cartilage(scene: Scene, surface: Mention, grade: Slot) -> Frame:
+    """A grade said of a joint surface ("grade two on the medial condyle") grades its cartilage."""
+    exam = Slot("exam", surface.start, surface.end, "cartilage", why=(f"term {surface.term}", "a grade of a joint surface"))
+    return Frame("finding", scene.statement.index, {"exam": exam, "grade": grade})
+
+
+def _at_an_angle(scene: Scene, slots: Sequence[Slot]) -> list[Slot]:
+    """ "zero at full extension": the number before "at" an angle is the opening there, not an angle."""
+    angles = [s for s in slots if s.attribute == "flexion_deg"]
+    out = []
+    for slot in slots:
+        ahead = [a for a in angles if a.start > slot.end and a.start - slot.end <= 3 and {"at", "in"} & set(scene.between(slot.end, a.start))]
+        bare = slot.attribute == "flexion_deg" and slot.unit is None and ahead
+        out.append(replace(slot, attribute="opening_mm", unit="mm", why=(*slot.why, "said at an angle")) if bare else slot)
+    return out
 
 
 def _of_another(scene: Scene, result: Mention, exams: Sequence[Mention]) -> bool:

@@ -86,6 +86,11 @@ def _premodifiers(frame: Frame, slot: Slot, words: Sequence[str]) -> list[Slot]:
     """Takes from ``frame`` what directly precedes the slot that opens the next one, and belongs to it."""
     moved: list[Slot] = []
     edge = slot.start
+    if frame.type == "finding" and slot.attribute == "exam":  # what was found follows its examination; only an opening may lead ("nine of valgus")
+        late = frame.slots.get("opening_mm")
+        if late is None or late.end > slot.start or slot.start - late.end > 2 or len(frame.slots) <= 1:
+            return []
+        return [frame.slots.pop("opening_mm")]
     for late in sorted(frame.slots.values(), key=lambda s: -s.end):
         gap = list(words[late.end : edge])
         if late.inherited or late.end > edge or len(gap) > 1 or any(w in (",", "and", "with", "then", "at", "of", "is") for w in gap):

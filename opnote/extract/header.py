@@ -18,6 +18,7 @@ DENIED = frozenset({"no", "without", "nil", "none", "nothing", "zero", "not"})
 LISTED = frozenset({",", "or", "and", "nor", "any", ":", "the", "no", "surgical"})
 ABSENT = frozenset({"none", "nil", "no", "zero", "nothing"})
 DETERMINERS = frozenset({"a", "an", "the", "one", "and", "with", "of", "that", "this", "no", "my", "in", "over"})
+EARLY = 0.2  # share of the talk in which the case is introduced
 OPEN_FIELDS = ("specimens", "drains", "complications")
 
 
@@ -76,11 +77,17 @@ def _identified(scene: Scene, lexicon: Lexicon) -> Iterator[Slot]:
             if not any(others):
                 yield Slot("patient_id", quantity.start, quantity.end, quantity.value, why=quantity.why)
         if quantity.kind == "date" and isinstance(quantity.value, str) and len(quantity.value) == 10:
-            said = _identifier_name(scene, quantity.start, "date", "case") is not None
+            said = _identifier_name(scene, quantity.start, "date", "case") is not None or _alone_and_early(scene, quantity.start, quantity.end)
             barred = any(h.use == "never" and h.entry is date and abs(h.start - quantity.start) <= 8 for h in scene.hits)
             spoken = bool(scene.of("event")) or {"today", "today's"} & set(scene.words)
             if (said or spoken) and not barred:
                 yield Slot("date_of_surgery", quantity.start, quantity.end, quantity.value, why=quantity.why)
+
+
+def _alone_and_early(scene: Scene, start: int, end: int) -> bool:
+    """A date that is a statement of its own among the first of the talk."""
+    rest = (start - scene.statement.start) + (scene.statement.end - end)
+    return rest <= 2 and scene.statement.start < EARLY * len(scene.talk.words) and not scene.after_fixation
 
 
 def _denied(scene: Scene, lexicon: Lexicon) -> list[Slot]:
@@ -154,7 +161,8 @@ def _disposition(scene: Scene) -> list[Slot]:
     for mention in scene.of("disposition"):
         lead = scene.talk.words[max(scene.statement.start, mention.start - 3) : mention.start]
         went = mention.value == "home" and len(scene.between(mention.start, mention.end)) > 1
-        if "to" in lead[-2:] or "disposition" in lead or went or lead[-2:] == ("in", "the") and mention.value == "recovery room":
+        tonight = bool({"tonight", "overnight"} & set(scene.between(mention.end, mention.end + 1)))
+        if "to" in lead[-2:] or lead[-2:] == ("for", "the") or tonight or "disposition" in lead or went or lead[-2:] == ("in", "the") and mention.value == "recovery room":
             slots.append(from_mention("disposition", mention))
     return slots
 

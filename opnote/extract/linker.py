@@ -71,9 +71,9 @@ SECTIONS_AGAINST: dict[str, frozenset[str]] = {  # parts of a dictation in which
 }
 
 
-def choose(scene: Scene, lexicon: Lexicon) -> list[Choice]:
-    """A choice for every quantity of a statement."""
-    return [_choice(scene, quantity, lexicon) for quantity in scene.quantities]
+def choose(scene: Scene, lexicon: Lexicon, *, taken: frozenset[int] = frozenset()) -> list[Choice]:
+    """A choice for every quantity of a statement but those that begin at ``taken`` tokens (clock times of events)."""
+    return [_choice(scene, quantity, lexicon) for quantity in scene.quantities if quantity.start not in taken]
 
 
 def _choice(scene: Scene, quantity: Quantity, lexicon: Lexicon) -> Choice:
@@ -146,9 +146,14 @@ def cue_score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> float 
         left, right = (hit.end, quantity.start) if side_before else (quantity.end, hit.start)
         if right - left > (entry.reach if side_before else REACH_AFTER):
             continue
-        value = W.cue - W.cue_step * (right - left) - _between_cost(scene, left, right) + W.long_cue * (hit.end - hit.start - 1)
+        value = W.cue - _step(entry, before=side_before) * (right - left) - _between_cost(scene, left, right) + W.long_cue * (hit.end - hit.start - 1)
         best = value if best is None else max(best, value)
     return best if best is not None else _carried(scene, quantity, entry)
+
+
+def _step(entry: AttributeEntry, *, before: bool) -> float:
+    """What a word of distance costs: less where the table lets a cue reach farther."""
+    return W.cue_step * 7 / entry.reach if before and entry.reach > 7 else W.cue_step
 
 
 def _carried(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> float | None:
@@ -161,7 +166,7 @@ def _carried(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> float |
     gap = quantity.start - hit.end
     if gap > entry.reach:
         return None
-    return W.cue - W.carried - W.cue_step * gap + W.long_cue * (hit.end - hit.start - 1)
+    return W.cue - W.carried - _step(entry, before=True) * gap + W.long_cue * (hit.end - hit.start - 1)
 
 
 def cues(scene: Scene, entry: AttributeEntry) -> Iterable[Hit]:

@@ -20,6 +20,7 @@ STOP = frozenset(
     " assisted assisting anesthesia anaesthesia anaesthetic left right pre post op preop postop surgeon surgeons me my our his her him them was".split()
 )
 ROLES = frozenset({"surgeon", "assistant", "assistants", "attending", "operator"})
+LINKING = frozenset({"'s", "is", "will", "be", "was"})
 ASIDES = frozenset({"the", "fellow", "resident", "physician", "assistant", "pa", "registrar", "first", "second", "our", "my", "is", "senior", "junior", "house", "officer"})
 LONGEST = 3  # names a person has here, besides titles
 
@@ -31,8 +32,20 @@ def people(scene: Scene, lexicon: Lexicon) -> Iterator[tuple[str, list[Slot]]]:
         if entry is None:
             continue
         slots = [slot for hit in _cues(scene, entry) for slot in _names_at(scene, hit, entry, lexicon)]
+        slots = slots or _answered(scene, entry, lexicon)
         if slots:
             yield name, slots
+
+
+def _answered(scene: Scene, entry: AttributeEntry, lexicon: Lexicon) -> list[Slot]:
+    """ "And assistant?" - "Dr ...": a titled name that answers the statement before."""
+    asked = [h for h in scene.before if h.entry is entry and h.use == "before"]
+    first = scene.statement.start
+    while first < scene.statement.end and not scene.talk.words[first].isalpha() and scene.talk.words[first] not in TITLES:
+        first += 1
+    if not asked or scene.statement.start - max(h.end for h in asked) > 2 or first >= scene.statement.end or scene.talk.words[first] not in TITLES:
+        return []
+    return list(_list_of_names(scene, first, entry.name, lexicon, many=entry.many))
 
 
 def _cues(scene: Scene, entry: AttributeEntry) -> list[Hit]:
@@ -51,6 +64,8 @@ def _names_at(scene: Scene, hit: Hit, entry: AttributeEntry, lexicon: Lexicon) -
             return []
         return list(_list_of_names(scene, at, entry.name, lexicon, many=entry.many, least=1 if role else 2))
     start = hit.start
+    while start > scene.statement.start and words[start - 1] in LINKING:
+        start -= 1
     while start > scene.statement.start and (is_name(scene, start - 1, lexicon) or words[start - 1] in TITLES or (entry.many and words[start - 1] in JOINERS | ASIDES)):
         start -= 1
     if start == hit.start and start > scene.statement.start and words[start - 1] == ",":

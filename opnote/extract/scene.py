@@ -89,14 +89,14 @@ def scenes(talk: Talk, structures: frozenset[str]) -> Iterator[Scene]:
         scene = Scene(talk, statement, usable, numbers, own, bone, structure, fixed, previous, last_hits, exam)
         yield scene
         last_hits = own
-        exams = scene.of("exam")
+        exams = [m for m in mentions.last if m.kind == "exam" and talk.stances[m.start].name in (*USABLE, "question")]
         exam = exams[-1] if exams else exam if _still_examining(scene) else None
-        bones, ligaments = scene.of("bone"), [m for m in scene.of("structure") if m.value in structures]
+        bones, ligaments = [m for m in mentions.last if m.kind == "bone" and talk.stances[m.start].name in (*USABLE, "question")], [m for m in scene.of("structure") if m.value in structures]
         bone, bone_age = (bones[-1], 0) if bones else (bone, bone_age + 1)
         if bone_age > BONE_LASTS:
             bone = None
         structure = ligaments[-1] if ligaments else structure
-        if statement.section not in ("procedures", "preop diagnosis", "postop diagnosis", "indications", "plan"):
+        if statement.section not in ("procedures", "preop diagnosis", "postop diagnosis", "indications", "plan", "implants", "header"):
             fixed = fixed or _fixes(scene)
         previous = frozenset(m.value for m in scene.of("opens")) | frozenset(m.kind for m in scene.mentions)
 
@@ -119,6 +119,7 @@ class _Window:
 
     def __init__(self, items: Sequence[Mention] | Sequence[Quantity] | Sequence[Hit]) -> None:
         self._items, self._at = items, 0
+        self.last: list = []  # type: ignore[type-arg]
 
     def within(self, statement: Statement) -> list:  # type: ignore[type-arg]
         while self._at < len(self._items) and self._items[self._at].start < statement.start:
@@ -126,4 +127,5 @@ class _Window:
         first = self._at
         while self._at < len(self._items) and self._items[self._at].start < statement.end:
             self._at += 1
-        return list(self._items[first : self._at])
+        self.last = list(self._items[first : self._at])
+        return self.last
