@@ -14,12 +14,13 @@ from opnote.language.terms import Mention
 WITHOUT_CLOCK = frozenset({"time out", "tourniquet up", "tourniquet down"})
 REACH = 9
 NOON = 12 * 60
-LINKS = frozenset({"at", "up", "down", "went", "in", "given", "going", "it", "'s", "is", "was", "time", ",", ":", "now", "from", "the", "held", "done", "being", "done", "on", "and", "performed", "called", "of", "a"})
+SHORT = 9  # words of a statement that says little more than a clock time
+LINKS = frozenset({"at", "as", "got", "i", "'ve", "have", "please", "everybody", "everyone", "up", "down", "went", "in", "given", "going", "it", "'s", "is", "was", "time", ",", ":", "now", "from", "the", "held", "done", "being", "done", "on", "and", "performed", "called", "of", "a"})
 
 
 def events(scene: Scene) -> list[Frame]:
     """The events of a statement; those that need a clock only with one."""
-    if scene.section in ("plan", "indications"):
+    if scene.section == "indications":
         return []
     mentions = scene.of("event")
     clocks = [q for q in scene.quantities if clock_of(q)]
@@ -34,6 +35,7 @@ def events(scene: Scene) -> list[Frame]:
         if clock is not None:
             frame.slots["clock"] = Slot("clock", clock.start, clock.end, clock_of(clock), why=clock.why)
         frames.append(frame)
+    frames += _cuffs(scene, clocks, frames)
     return frames + _antibiotic(scene, clocks, frames)
 
 
@@ -48,8 +50,52 @@ def _clock(scene: Scene, mention: Mention, clocks: list[Quantity], following: in
     after = [q for q in clocks if mention.end <= q.start < following and q.start - mention.end <= REACH and _linked(scene, mention.end, q)]
     if after:
         return after[0]
-    before = [q for q in clocks if q.end <= mention.start and mention.start - q.end <= 2]
+    before = [q for q in clocks if q.end <= mention.start and mention.start - q.end <= 2 and _begins(scene, q.start)]
     return before[-1] if before else None
+
+
+def _begins(scene: Scene, place: int) -> bool:
+    """Whether a place begins a statement or a part of one: a clock time there leads, it does not follow ("in at ten, time out done")."""
+    return place == scene.statement.start or scene.talk.words[place - 1] in (",", ":", ";")
+
+
+def _cuffs(scene: Scene, clocks: list[Quantity], frames: list[Frame]) -> list[Frame]:
+    """ "tourniquet up at five past eight, down at nine forty-two": the word before each clock time tells which it is."""
+    if not {"tourniquet", "cuff"} & set(scene.words):
+        return []
+    taken = {f.slots["clock"].start for f in frames if "clock" in f.slots}
+    out = []
+    for clock in clocks:
+        lead = scene.between(max(scene.statement.start, clock.start - 2), clock.start)
+        word = next((w for w in reversed(lead) if w in ("up", "down")), None)
+        if word is None or clock.start in taken or clock.kind != "clock":
+            continue
+        at = clock.start - 1 - list(reversed(lead)).index(word)
+        named = [f for f in frames if f.get("name") == f"tourniquet {word}" and "clock" not in f.slots]
+        frame = named[0] if named else Frame("event", scene.statement.index, {"name": Slot("name", at, at + 1, f"tourniquet {word}", why=("said of the tourniquet",))})
+        frame.slots["clock"] = Slot("clock", clock.start, clock.end, clock_of(clock), why=clock.why)
+        if not named:
+            out.append(frame)
+    return out
+
+
+def answered(frames: Sequence[Frame], scenes: Sequence[Scene]) -> None:
+    """A time out without a clock takes the one said right after it in a statement of its own ("Time out, please. It's ten past two.")."""
+    by_index = {scene.statement.index: scene for scene in scenes}
+    used = {f.slots["clock"].start for f in frames if "clock" in f.slots}
+    for frame in frames:
+        if frame.type != "event" or "clock" in frame.slots:
+            continue
+        for later in (frame.statement, frame.statement + 1, frame.statement + 2):
+            scene = by_index.get(later)
+            clocks = [q for q in scene.quantities if clock_of(q) and q.start not in used and q.start >= frame.end] if scene else []
+            short = scene is not None and bool(clocks) and (scene.statement.end - scene.statement.start <= SHORT or clocks[0].start - scene.statement.start <= 3)
+            if scene is not None and later > frame.statement and scene.of("event"):
+                break
+            if len(clocks) == 1 and (short or later == frame.statement and clocks[0].kind == "clock"):
+                frame.slots["clock"] = Slot("clock", clocks[0].start, clocks[0].end, clock_of(clocks[0]), why=(*clocks[0].why, "said right after"))
+                used.add(clocks[0].start)
+                break
 
 
 def _linked(scene: Scene, left: int, clock: Quantity) -> bool:

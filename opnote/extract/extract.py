@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from opnote.extract.aftercare import aftercare
 from opnote.extract.diagnoses import diagnoses
-from opnote.extract.events import afternoon, events
+from opnote.extract.events import afternoon, answered, events
 from opnote.extract.findings import findings
 from opnote.extract.frames import Frame, Slot
 from opnote.extract.header import header, sides
@@ -42,6 +42,7 @@ def extract(talk: Talk, lexicon: Lexicon) -> Extraction:
         frames += [*made, *happened, *aftercare(scene)]
         slots += header(scene, chosen, lexicon)
     slots += [from_mention("side", mention) for _, mention in sides(told)] + diagnoses(told)
+    answered(frames, told)
     frames = carry_on(afternoon(frames), told, ligaments, talk)
     facts = list(_case_facts(talk, case, slots)) + [f for i, frame in enumerate(frames, start=1) for f in _facts(talk, i, frame)]
     return Extraction(tuple(facts), tuple(choices))
