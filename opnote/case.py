@@ -13,6 +13,7 @@ from opnote.note.model import Note, Worksheet
 from opnote.pipeline import Run
 from opnote.record import sheet as sheets
 from opnote.record.model import Record
+from opnote.transcript.cues import CUT_CUE
 from opnote.transcript.model import Transcript
 
 Step = Callable[[str], None]
@@ -70,7 +71,8 @@ def read_case(
     step("reading")
     words = lexicon.load(folders=lexicons)
     scheduled = sheets.read(sheet, lexicon=words) if sheet else None
-    transcripts = (transcript.read(dictation), *(_addendum(path, number) for number, path in enumerate(addenda, start=1)))
+    sources = [("dictation", "dictation"), *((f"addendum-{number}", "addendum") for number in range(1, len(addenda) + 1))]
+    transcripts = tuple(_whole(path, source=id_, kind=kind) for path, (id_, kind) in zip((dictation, *addenda), sources, strict=True))
     step("understanding")
     run = pipeline.run(*transcripts, lexicon=words, sheet=scheduled)
     step("checking")
@@ -78,8 +80,14 @@ def read_case(
     return Case(run.record.model_copy(update={"findings": findings}), run, transcripts, words)
 
 
-def _addendum(path: str, number: int) -> Transcript:
-    return transcript.read(path, source=f"addendum-{number}", kind="addendum")
+def _whole(path: str, *, source: str, kind: str) -> Transcript:
+    """A transcript that was not cut off: half an operation makes no report."""
+    read = transcript.read(path, source=source, kind=kind)
+    for mend in read.mends:
+        if mend.what == CUT_CUE:
+            again = "get the whole file, or keep what can be read of it with `opnote transcript`"
+            raise TranscriptError("the file stops in the middle of a cue", where=path, line=mend.line, hint=again)
+    return read
 
 
 def facts(dictation: str, *, addenda: Sequence[str] = (), sheet: str | None = None, lexicons: Sequence[Path] = ()) -> Record:
