@@ -10,10 +10,11 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from opnote.language.model import Quantity
+from opnote.language.quantities.explain import Explained, explain_quantities
 from opnote.language.quantities.identifiers import DEFAULT_IDENTIFIER_CUES
 from opnote.language.quantities.scan import scan
 
-__all__ = ["DEFAULT_IDENTIFIER_CUES", "find_quantities"]
+__all__ = ["DEFAULT_IDENTIFIER_CUES", "Explained", "explain_quantities", "find_quantities"]
 
 
 def find_quantities(
@@ -23,4 +24,4 @@ def find_quantities(
 
     ``identifier_cues`` are lower-case word tuples after which digits and letters are read as an identifier.
     """
-    return tuple(scan(words, identifier_cues))
+    return scan(words, identifier_cues)

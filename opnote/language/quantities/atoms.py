@@ -168,7 +168,7 @@ def _glued(match: re.Match[str], place: int) -> Iterator[Atom]:
     number, letters = match[1], match[2]
     if letters in v.ORDINAL_ENDINGS and number.isdigit():
         yield Atom("ordinal", match[0], float(number), place, place + 1)
-    elif letters in v.HALF_DAYS or is_unit_word(letters):
+    elif letters in v.HALF_DAYS or letters == "yo" or is_unit_word(letters):
         yield Atom("num", number.replace(",", ""), _worth(number), place, place + 1)
         yield Atom("word", letters, 0.0, place, place + 1)
     elif letters == "ish":

@@ -73,7 +73,7 @@ def _written(atoms: Atoms, place: int) -> _Time | None:
         return _time(atoms, *divmod(atom.value, 60), place + 1, "colon")
     if atom.kind != "num":
         return None
-    if len(atom.word) == 4 and atom.word.startswith("0"):
+    if len(atom.word) == 4 and atom.word.isdigit() and atom.word.startswith("0"):
         return _time(atoms, *divmod(atom.value, 100), place + 1, "leading zero")
     if "." in atom.word and is_dotted(atoms, place) and not read_unit(atoms, place + 1):
         return _time(atoms, *divmod(round(atom.value * 100), 100), place + 1, "dot")
@@ -133,7 +133,7 @@ def _past_or_to(atoms: Atoms, place: int) -> _Time | None:
         return _time(atoms, hour[0], minutes, hour[1], relation)
     plain = named or said or (relation == "to" and is_plain_time_to(atoms, place, minutes, hour))
     if relation in ("to", "before", "of") and plain and not (relation == "of" and not named) and not read_unit(atoms, hour[1]):
-        return _time(atoms, hour[0] - 1, 60 - minutes, hour[1], relation)
+        return _time(atoms, hour[0] - 1 or 12, 60 - minutes, hour[1], relation)
     return None
 
 

@@ -49,10 +49,10 @@ def _is_at(before: tuple[str, ...]) -> bool:
 
 def _is_event(before: tuple[str, ...]) -> bool:
     """A happening that has a time of day stands within the window; the tourniquet *time* is a duration."""
-    near = before[:_WINDOW]
+    near = before[1 : _WINDOW + 1] if before[:1] == ("at",) else before[:_WINDOW]
     for place, word in enumerate(near):
         if word == "time":
-            if not _NOT_TIME_OF_DAY.intersection(before[place + 1 : place + 2]):
+            if not _NOT_TIME_OF_DAY.intersection(near[place + 1 : place + 2]):
                 return True
         elif word in _EVENTS:
             return True

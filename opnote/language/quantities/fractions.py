@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
 from opnote.language.quantities.figures import is_small
+
+_A_WHOLE: Final = v.word_set("the it this that these them his her its my")
+"""Words after "a quarter of" that make it a part of a thing and no part of the number before: "two screws and half of the rim"."""
 
 
 def read_and_fraction(atoms: Atoms, place: int) -> tuple[float, int] | None:
@@ -25,7 +30,7 @@ def read_and_fraction(atoms: Atoms, place: int) -> tuple[float, int] | None:
     end = skip_of_a(atoms, start + 1)
     if atoms[start].word in v.INCH_ONLY and atoms[end].word not in ("inch", "inches"):
         return None
-    return None if atoms[end].word == "of" else (top / bottom, end)
+    return None if atoms[end].word == "of" and atoms[end + 1].word in _A_WHOLE else (top / bottom, end)
 
 
 def skip_of_a(atoms: Atoms, place: int) -> int:

@@ -19,9 +19,9 @@ LABELS: Final = v.word_set(
 PHONES: Final = v.word_set("extension phone telephone bleep pager call ring dial mobile")
 _HIGHEST_ASA: Final = 6
 """The last class of physical status of the American Society of Anesthesiologists; a larger number after "ASA" is a dose."""
-_YEARS_OLD: Final = (
-    ("y", "/", "o"), ("y", "o"), ("y/o",), ("yo",), ("year", "old"), ("years", "old"), ("years", "of", "age"), ("year", "of", "age"),
-)  # fmt: skip
+_YEARS_OLD: Final = tuple(
+    tuple(said.split()) for said in "y / o|y o|y.o|y.o.|y/o|yo|year old|years old|years of age|year of age".split("|")
+)
 _AGE_WORDS: Final = frozenset({"aged", "age"})
 _BEFORE_ONE: Final = v.word_set(
     "this that the which another each every any no other first last next same old new good bad big small long short left right wrong my "
@@ -30,7 +30,7 @@ _BEFORE_ONE: Final = v.word_set(
 _AFTER_ONE: Final = v.word_set(
     "of end side hand more another is was way thing day moment time or and that who sided handed can could should at after in on to for "
     "with i we it he she they has had does did will would goes went looks from but so because which there here off up down again "
-    "instead now then before when where as too planned you what if"
+    "instead now then before when where as too planned out you what if"
 )
 _ONE_AFTER: Final = v.word_set("is was were by to at minus about just count a plus exactly")
 _SAYINGS: Final = (("fifty", "fifty"), ("twenty", "four", "seven"))
@@ -158,7 +158,7 @@ def _is_pronoun(atoms: Atoms, place: int) -> bool:
 
 def _year(atoms: Atoms, place: int) -> Match | None:
     """A year alone; 2000 is one only after "in" and its like."""
-    number = read_cardinal(atoms, place)
+    number = read_number(atoms, place)
     if number is None or not number.year or not 1950 <= number.value < 2080 or read_unit(atoms, number.end):
         return None
     if number.value == 2000 and atoms[place - 1].word not in ("in", "since", "of", "year", "from"):

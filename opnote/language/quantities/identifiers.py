@@ -170,7 +170,9 @@ def _begins_other(atoms: Atoms, place: int, *, inside: bool = False) -> bool:
     number = read_number(atoms, place)
     if number is None or number.spelled or (inside and (number.readings or number.why == ("digit by digit",))):
         return False
-    by = atoms[number.end].kind == "by" and atoms[number.end + 1].kind in ("digit", "teen", "tens", "num")
+    joint, after = atoms[number.end], atoms[number.end + 1]
+    spoken_letter = joint.word == "x" and atom.kind != "num"  # people say "by" and spell "x"; recognisers write 7 x 25
+    by = joint.kind == "by" and not spoken_letter and after.kind in ("digit", "teen", "tens", "num")
     return by or (read_unit(atoms, number.end) is not None and len(atoms[number.end].word) > 1 and atoms[number.end].word not in PHONETIC)
 
 

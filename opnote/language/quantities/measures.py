@@ -32,7 +32,10 @@ def read_measure(atoms: Atoms, place: int) -> Match | None:
     if first.number.spelled:
         return Match(first.end)
     before = read_before(atoms, place)
-    match = read_pair(atoms, before, first) or read_range(atoms, before, first)
+    pair = read_pair(atoms, before, first)
+    if pair is not None and first.number.readings and atoms[pair.end - 1].word in v.PLURAL_DIGITS:
+        return Match(first.number.split or first.end, (single(atoms, before, _first_of_two(first)),))  # "two eight by twenty-fives"
+    match = pair or read_range(atoms, before, first)
     if match is None and atoms[place].word == "between":
         return None
     if match is None and _is_two_numbers(first):
@@ -44,14 +47,16 @@ def read_measure(atoms: Atoms, place: int) -> Match | None:
 
 def _is_two_numbers(amount: Amount) -> bool:
     """As in "seventeen fifty eight kilos": no time of day and no year has a unit; a volume may be that large."""
-    return amount.number.split is not None and amount.unit is not None and amount.unit.kind != "volume"
+    number, unit = amount.number, amount.unit
+    return number.split is not None and not number.readings and unit is not None and unit.kind != "volume"
 
 
 def _first_of_two(amount: Amount) -> Amount:
     """The first number alone; the second is read with its unit in the next step."""
     number = amount.number
     end = number.split or number.end
-    return Amount(Number(number.value // 100, end, ("number",)), None, amount.start, end)
+    value = number.value // 1 if number.readings else number.value // 100
+    return Amount(Number(value, end, ("number",)), None, amount.start, end)
 
 
 def _counts_nothing(atoms: Atoms, amount: Amount) -> bool:

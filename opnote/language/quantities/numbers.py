@@ -69,9 +69,6 @@ def _from_figures(atoms: Atoms, place: int) -> Number | None:
     atom = atoms[place]
     if atom.word.startswith("0") and len(atom.word) > 1 and atom.value.is_integer():
         return None  # "0742", "007": a clock or part of an identifier, not an amount
-    hundreds = len(atom.word) == 3 and atom.value % 100 == 0
-    if hundreds and atoms[place + 1].word == "and" and (rest := read_below_hundred(atoms, place + 2)) and rest[0] > 0:
-        return Number(atom.value + rest[0], rest[1])
     clock = clock_of(atom.value // 100, atom.value % 100) if len(atom.word) in (3, 4) and atom.value.is_integer() else None
     year = len(atom.word) == 4 and 1900 <= atom.value < 2100
     return Number(atom.value, place + 1, clock=clock, year=year)
@@ -81,7 +78,7 @@ def _after_hundreds(atoms: Atoms, hundreds: float, place: int) -> Number:
     """As in "two hundred", then maybe "(and) fifty"."""
     step = 1 if atoms[place].word == "and" else 0
     rest = read_below_hundred(atoms, place + step)
-    if rest is None or rest[0] == 0 or is_and_fraction(atoms, place):
+    if rest is None or rest[0] == 0 or is_and_fraction(atoms, place) or atoms[rest[1]].kind in ("hundred", "thousand"):
         return Number(hundreds, place)
     return Number(hundreds + rest[0], rest[1])
 
@@ -147,9 +144,11 @@ def _two_digits(atoms: Atoms, first: float, second: float, second_place: int, af
         return _spelled(atoms, second_place - 1, run)
     if atoms[after].word in v.POINTS or read_and_fraction(atoms, after) or atoms[after].kind == "fraction":
         return None  # "two four and a half": two of size four and a half
+    if atoms[after].kind == "by" and atoms[second_place - 1].kind != atoms[second_place].kind:
+        return None  # "two 8 x 25 screws": words count, figures measure
     decimal, tens = first + second / 10, first * 10 + second
     two = (first, second) if second > first else None
-    return Number(decimal, after, ("two digits: decimal or tens",), (decimal, tens), two=two)
+    return Number(decimal, after, ("two digits: decimal or tens",), (decimal, tens), two=two, split=second_place)
 
 
 def _spelled(atoms: Atoms, first: int, end: int) -> Number | None:
@@ -230,4 +229,7 @@ def _with_fraction(atoms: Atoms, number: Number) -> Number:
     fraction = read_and_fraction(atoms, number.end)
     if fraction is None or number.readings:
         return number
-    return Number(number.value + fraction[0], fraction[1], (*number.why, "and a fraction"))
+    value, end = number.value + fraction[0], fraction[1]
+    if atoms[end].kind == "thousand":
+        value, end = value * 1000, end + 1
+    return Number(value, end, (*number.why, "and a fraction"))

@@ -147,9 +147,9 @@ def _next_to_each_other(first: Amount, second: Amount) -> bool:
 def _run_on(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     """As in "ten fifteen minutes", "six eight weeks": two numbers that were read as one, before a unit that they cannot both be of."""
     unit, two = first.unit, first.number.two
-    if unit is None or two is None or two[1] > 3 * two[0]:
+    time = unit is not None and unit.kind in ("duration", "period")
+    if unit is None or two is None or two[1] > (2 if time else 1.5) * two[0]:
         return None
-    time = unit.kind in ("duration", "period")
     if not (first.number.value >= 1000 or (time and (two[0] > 1 or not first.number.readings))):
         return None
     low, high = (replace(first, number=replace(first.number, value=value, readings=(), why=("number",))) for value in two)

@@ -67,8 +67,19 @@ def scan(words: Sequence[str], cues: Collection[tuple[str, ...]]) -> tuple[Quant
         match = _read_at(atoms, place, cues, first_words)
         if match is not None:
             found.extend(Placed(quantity, place, match.end) for quantity in match.quantities)
-        place = max(match.end, place + 1) if match is not None else place + 1
+        place = _next_place(atoms, place, match)
     return tuple(placed.quantity for placed in share_units(atoms, found))
+
+
+def _next_place(atoms: Atoms, place: int, match: Match | None) -> int:
+    """Where to read on; never inside a token that a quantity already stands on ("7x25" is one token)."""
+    if match is None:
+        return place + 1
+    following = max(match.end, place + 1)
+    reached = match.quantities[-1].end if match.quantities else 0
+    while following < len(atoms) and atoms[following].start < reached:
+        following += 1
+    return following
 
 
 def _read_at(atoms: Atoms, place: int, cues: Collection[tuple[str, ...]], first_words: set[str]) -> Match | None:

@@ -20,6 +20,7 @@ from functools import cache
 from pathlib import Path
 
 import spacy
+from spacy.language import Language
 
 from opnote.language.model import Quantity
 from opnote.language.quantities import find_quantities
@@ -39,7 +40,7 @@ class Phrase:
 
 
 @cache
-def _tokenizer() -> spacy.Language:
+def _tokenizer() -> Language:
     return spacy.blank("en")
 
 
@@ -78,11 +79,13 @@ def is_right(phrase: Phrase, found: tuple[Quantity, ...]) -> bool:
 
 
 def is_dangerous(phrase: Phrase, found: tuple[Quantity, ...]) -> bool:
-    """Whether a found number is wrong and looks right: the kind and unit that were meant, with another value."""
-    wanted = [_NOTATION.fullmatch(means) for means in phrase.means or ()]
-    right = {(match["kind"], match["unit"]) for match in wanted if match}
-    strays = (quantity for quantity in found if not any(agrees(means, quantity) for means in phrase.means or ()))
-    return any(quantity.unit is not None and (quantity.kind, quantity.unit) in right for quantity in strays)
+    """Whether a found number is wrong and looks right: the kind and unit that were meant, with another number."""
+    wanted = [match for means in phrase.means or () if (match := _NOTATION.fullmatch(means))]
+    right = {(match["kind"], match["unit"]) for match in wanted}
+    measured = [quantity for quantity in found if quantity.unit is not None and (quantity.kind, quantity.unit) in right]
+    return any(
+        not any(match["kind"] == quantity.kind and _same_value(match["value"], quantity) for match in wanted) for quantity in measured
+    )
 
 
 _NOTATION = re.compile(
