@@ -38,12 +38,16 @@ def _json(transcript: Transcript) -> str:
 
 
 def _vtt(transcript: Transcript) -> str:
-    cues = (f"{start} --> {end}\n{_voice(segment)}{text}\n" for segment, start, end, text in _cues(transcript, "."))
-    return "WEBVTT\n\n" + "\n".join(cue.replace("&", "&amp;") for cue in cues)
+    cues = (f"{start} --> {end}\n{_voice(segment)}{_escaped(text)}\n" for segment, start, end, text in _cues(transcript, "."))
+    return "WEBVTT\n\n" + "\n".join(cues)
 
 
 def _voice(segment: Segment) -> str:
-    return f"<v {segment.speaker}>" if segment.speaker else ""
+    return f"<v {_escaped(segment.speaker)}>" if segment.speaker else ""
+
+
+def _escaped(text: str) -> str:
+    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
 
 
 def _srt(transcript: Transcript) -> str:
