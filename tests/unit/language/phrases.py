@@ -80,7 +80,7 @@ def is_right(phrase: Phrase, found: tuple[Quantity, ...]) -> bool:
 
 def is_dangerous(phrase: Phrase, found: tuple[Quantity, ...]) -> bool:
     """Whether a found number is wrong and looks right: the kind and unit that were meant, with another number."""
-    wanted = [match for means in phrase.means or () if (match := _NOTATION.fullmatch(means))]
+    wanted = [match for means in phrase.means or () if (match := NOTATION.fullmatch(means))]
     right = {(match["kind"], match["unit"]) for match in wanted}
     measured = [quantity for quantity in found if quantity.unit is not None and (quantity.kind, quantity.unit) in right]
     return any(
@@ -88,7 +88,7 @@ def is_dangerous(phrase: Phrase, found: tuple[Quantity, ...]) -> bool:
     )
 
 
-_NOTATION = re.compile(
+NOTATION = re.compile(
     r"(?P<kind>suture size|[a-z]+) (?P<about>~?)(?P<value>.+?)(?P<readings>(\|[\d.]+)*)"
     r"(?: (?P<unit>mm|deg|N|mm\[Hg\]|mL|g|mg|ug|kg|min|wk|mo|a|%|times))?(?: \((?P<said>.+)\))?(?: @(?P<note>.+))?"
 )
@@ -96,7 +96,7 @@ _NOTATION = re.compile(
 
 def agrees(means: str, quantity: Quantity) -> bool:
     """Whether ``quantity`` is what the notation ``means`` says."""
-    match = _NOTATION.fullmatch(means)
+    match = NOTATION.fullmatch(means)
     if match is None:
         raise ValueError(f"not in the notation: {means}")
     return (
