@@ -54,6 +54,7 @@ class Weights:
     carried: float = 0.5
     counted: float = 0.8
     mode: float = 0.7
+    shape: float = 0.9
     never: float = -2.2
     section: float = -1.5
 
@@ -90,18 +91,31 @@ def _choice(scene: Scene, quantity: Quantity, lexicon: Lexicon) -> Choice:
     if rival is not None and best.score - rival.score < MARGIN:
         why = f"{best.type}.{best.attribute} leads {rival.type}.{rival.attribute} by {best.score - rival.score:.2f} of {MARGIN}"
         return Choice(quantity, tuple(candidates), None, why)
-    return Choice(quantity, tuple(candidates), best, "leads clearly")
+    entry = lexicon.attributes[best.type, best.attribute]
+    return Choice(in_centimetres(scene, quantity, entry), tuple(candidates), best, "leads clearly")
 
 
 def _better(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> Candidate | None:
     """The score of a quantity in its own place, or in the place of the value it corrects."""
-    own = score(scene, quantity, entry)
+    own = score(scene, in_centimetres(scene, quantity, entry), entry)
     olds = [c.old for c in scene.talk.corrected if (c.new.start, c.new.end) == (quantity.start, quantity.end) and isinstance(c.old, Quantity)]
     for old in olds:
         there = score(scene, replace(quantity, start=old.start, end=old.end), entry)
         if there is not None and (own is None or there.score > own.score):
             own = replace(there, parts=(*there.parts, ("in the place of what it corrects", 0.0)))
     return own
+
+
+def in_centimetres(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> Quantity:
+    """A bare number in the unit of the length before it ("twenty four centimetres, cut to sixteen"), where it makes no sense in millimetres."""
+    if quantity.kind != "number" or entry.unit != "mm" or entry.hard is None or not isinstance(quantity.value, float):
+        return quantity
+    before = [q for q in scene.quantities if q.end <= quantity.start and q.kind == "length"]
+    if not before or before[-1].said is None or before[-1].said[1] != "cm":
+        return quantity
+    if quantity.value >= entry.hard[0] or not entry.hard[0] <= 10 * quantity.value <= entry.hard[1]:
+        return quantity
+    return replace(quantity, kind="length", value=10 * quantity.value, unit="mm", said=(quantity.value, "cm"), why=(*quantity.why, "centimetres, as said before it"))
 
 
 def score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> Candidate | None:
@@ -240,6 +254,8 @@ def _anchor_score(scene: Scene, quantity: Quantity, kind: str) -> float:
     if kind == "case":
         return 0.3
     distance = _distance(anchors(scene, kind), quantity)
+    if kind == "implant" and quantity.kind == "pair" and _screw_like(quantity):
+        return max(W.shape, W.anchor - W.anchor_step * (distance or 0))  # "nine by thirty" is how a screw is asked for
     if distance is not None:
         return max(0.2, W.anchor - W.anchor_step * distance)
     topical = kind in scene.topics or (kind == "finding" and scene.exam is not None) or bool(ANCHORS.get(kind, frozenset()) & scene.topics)
@@ -251,7 +267,15 @@ def _touches_anchor(scene: Scene, quantity: Quantity, kind: str) -> bool:
     return distance is not None and distance <= 2
 
 
+def _screw_like(pair: Quantity) -> bool:
+    """Whether a pair has the proportions of a screw: thin and longer than thick."""
+    first, second = (part.value for part in pair.parts)
+    return isinstance(first, float) and isinstance(second, float) and 3.5 <= first <= 12 and 10 <= second <= 60 and second > first
+
+
 def _range_score(quantity: Quantity, entry: AttributeEntry) -> float:
+    if quantity.kind == "pair" and entry.type == "implant":
+        return W.usual if _screw_like(quantity) else 0.0
     values = [v for v in (quantity.low, quantity.high, quantity.value) if isinstance(v, (int, float)) and not isinstance(v, bool)]
     if not values or entry.usual is None:
         return 0.0

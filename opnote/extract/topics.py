@@ -41,10 +41,8 @@ def goes_on(previous: Frame, frame: Frame) -> bool:
         return False
     if any(name in frame.slots and not frame.slots[name].inherited for name in NAMES[frame.type]) and frame.statement != previous.statement:
         return False
-    if frame.type == "implant" and "diameter_mm" in frame.slots and "kind" not in frame.slots:
-        held = previous.slots.get("diameter_mm")
-        if held is None and previous.get("kind") in SCREWS:
-            return True
+    if frame.type == "implant" and "length_mm" in frame.slots and previous.get("kind") not in (*SCREWS, None):
+        return False  # a diameter by a length is a screw's, not a button's
     return all(
         name not in previous.slots or previous.slots[name].same(slot) or slot.inherited or previous.slots[name].inherited
         for name, slot in frame.slots.items()

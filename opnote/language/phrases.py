@@ -14,6 +14,7 @@ from spacy.util import compile_suffix_regex
 from opnote.lexicon import Lexicon
 
 
+# The stock rules also split "id", "well" and "ill" as contractions without their apostrophe: they are words here.
 # "60319C." ends a sentence; the stock rules take it for an abbreviation
 STOPS_AFTER_CODES = (r"(?<=[0-9][A-Za-z])\.", r"(?<=[0-9])\.")
 
@@ -33,6 +34,7 @@ class Phrasebook:
 
     def __init__(self, lexicon: Lexicon) -> None:
         self.nlp: Language = spacy.blank("en")
+        self.nlp.tokenizer.rules = {word: rule for word, rule in self.nlp.tokenizer.rules.items() if "'" in word or "\u2019" in word or len(rule) == 1}
         self.nlp.tokenizer.suffix_search = compile_suffix_regex([*(self.nlp.Defaults.suffixes or ()), *STOPS_AFTER_CODES]).search
         self._matcher = PhraseMatcher(self.nlp.vocab, attr="LOWER")
         self._uses: dict[str, list[tuple[str, object]]] = {}
