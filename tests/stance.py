@@ -89,10 +89,10 @@ def _clock(turn: int) -> str:
 def told(entry: Labelled) -> list[tuple[Thing, str]]:
     """Each thing of a text with the stance that the tool gives its first word."""
     talk = talk_of(entry.text)
-    return [(thing, _stance_at(talk, _place(entry.text, thing.start))) for thing in entry.things]
+    return [(thing, _stance_at(talk, place(entry.text, thing.start))) for thing in entry.things]
 
 
-def _place(text: str, start: int) -> int:
+def place(text: str, start: int) -> int:
     """The character of the transcript, in which a turn's mark is no more than a space."""
     return start - 2 * text.count(" / ", 0, start)
 

@@ -2,79 +2,212 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from bisect import bisect_left
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
+from math import log
 
 from opnote.language.model import Quantity
 from opnote.language.phrases import Hit
+from opnote.language.respelled import respelled, with_end
 from opnote.language.terms import Mention
+from opnote.lexicon import Correction
 
-FAR, NIGH = 8, 3  # words between a plain or a slight correction cue and what it corrects
-SLIGHT = frozenset({"no", "actually", "rather", "wait", "i 'd say", "call it", "should be", "make it", "sorry", "hang on", "excuse me", "no it 's", "no , it 's"})
+FAR, NIGH = 8, 4  # words between a plain or a slight cue and what it corrects
+SLIP = 6.0
+MARKS = frozenset({",", ".", ";", ":", "-", "--", "...", "\u2013", "\u2014"})
+SMALL = frozenset(  # words that may stand between a slight cue and the new value
+    "a an the to of at about only just it 's is was were that this i think with in on by for be maybe roughly around nearly some on his her my "
+    "our oh um uh er they gave me we had went used took".split()
+)
 CORRECTABLE = frozenset({"side", "structure", "bone", "material", "stress", "rotation", "tissue", "source", "antibiotic", "implant kind"})
-LIKE = {"number": {"length", "angle", "count", "pressure", "duration", "force", "volume", "grade", "clock", "period"}}
+ALIKE = {"number": {"length", "angle", "count", "pressure", "duration", "force", "volume", "grade", "clock", "period"}}
+NEVER = frozenset({"suture size", "ordinal", "age"})
+MEASURED = frozenset({"length", "angle", "force", "pressure", "duration", "volume"})
+NO_HEAD = (
+    SMALL
+    | MARKS
+    | frozenset(  # words after a number that do not name what it counts
+        "and or no not so but then sorry wait actually correction scratch strike make call deep long wide high up down now please here there ? !".split()
+    )
+)
 
 Value = Quantity | Mention
 
 
 @dataclass(frozen=True, slots=True)
 class Corrected:
-    """The first value gave way to the second."""
+    """The first value gave way to the second; ``said`` is the second as it stands in the text, ``cue`` the tokens that tell."""
 
     old: Value
     new: Value
+    said: Value
+    cue: tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class _Cue:
+    start: int
+    end: int
+    plain: bool
 
 
 def corrections(
     words: Sequence[str], hits: Sequence[Hit], quantities: Sequence[Quantity], mentions: Sequence[Mention], bounds: Sequence[int]
 ) -> tuple[Corrected, ...]:
-    """Every pair of a value and the one that replaced it. ``bounds`` are tokens that no correction crosses (other speakers)."""
+    """Every pair of a value and the one that replaced it. ``bounds`` are tokens at which another speaker begins."""
     values: list[Value] = sorted([*quantities, *(m for m in mentions if m.kind in CORRECTABLE)], key=lambda v: (v.start, v.end))
-    out: list[Corrected] = []
-    taken: set[Value] = set()
-    for start, end in _cues(hits):
-        cue = " ".join(words[start:end])
-        width = NIGH if cue in SLIGHT else FAR
-        pair = _pair(values, start, end, width)
-        if pair and pair[0] not in taken and not any(pair[0].end <= b <= pair[1].start for b in bounds):
-            taken.add(pair[0])
-            out.append(Corrected(*pair))
-    return tuple(out)
+    starts = [value.start for value in values]
+    cues = [*_cues(words, hits)]
+    spelled = [Corrected(r.old, r.new, r.new, r.cue) for r in respelled(words, quantities, [(c.start, c.end) for c in cues])]
+    out: dict[Value, Corrected] = {c.old: c for c in spelled}
+    for cue in cues:
+        found = _pair(words, values, starts, cue, bounds)
+        if found and found[0] not in out and not any(s.cue[0] <= cue.start < s.new.end for s in spelled):
+            out[found[0]] = Corrected(found[0], dressed(found[1], found[0]), found[1], (cue.start, cue.end))
+    for first, second, place in _contrasted(words, values):
+        if any(s.cue[0] <= place < s.new.end for s in spelled):
+            continue
+        out.setdefault(second, Corrected(second, dressed(first, second), first, (place, place + 1)))
+    return tuple(sorted(out.values(), key=lambda c: (c.cue, c.old.start)))
 
 
-def _cues(hits: Sequence[Hit]) -> list[tuple[int, int]]:
-    """Correction cues, joined where they follow each other ("no sorry", "hang on")."""
-    spans = sorted({(h.start, h.end) for h in hits if h.use == "correction"})
-    joined: list[tuple[int, int]] = []
-    for start, end in spans:
-        if joined and start <= joined[-1][1] + 1:
-            joined[-1] = (joined[-1][0], max(end, joined[-1][1]))
-        else:
-            joined.append((start, end))
-    return joined
+def applied(quantities: Sequence[Quantity], corrected: Iterable[Corrected]) -> tuple[Quantity, ...]:
+    """The quantities with those that correct another as they are to be read, and without the words they swallowed."""
+    news = [(c.said, c.new, c.old) for c in corrected if isinstance(c.new, Quantity)]
+    read_as = {said: new for said, new, _ in news}
+    wide = [(new, old) for _, new, old in news if new.start <= old.start]
+    kept = [
+        read_as.get(q, q)
+        for q in quantities
+        if q in read_as or not any(new.start <= q.start and q.end <= new.end and q != old for new, old in wide)
+    ]
+    kept += [new for said, new, _ in news if said not in quantities and new not in kept]
+    return tuple(sorted(kept, key=lambda q: (q.start, q.end)))
 
 
-def _pair(values: Sequence[Value], start: int, end: int, width: int) -> tuple[Value, Value] | None:
-    before = [v for v in values if start - width <= v.end <= start]
-    after = [v for v in values if end <= v.start <= end + width]
-    for old in reversed(before[-2:]):
-        for new in after[:2]:
-            if alike(old, new):
+def _cues(words: Sequence[str], hits: Sequence[Hit]) -> Iterator[_Cue]:
+    """Correction cues, joined where they follow each other ("no sorry", "oh, wait"); two slight ones together are plain."""
+    found = sorted({(h.start, h.end, h.entry.strength) for h in hits if h.use == "correction" and isinstance(h.entry, Correction)})
+    current: _Cue | None = None
+    for start, end, strength in found:
+        if current and all(word in MARKS for word in words[current.end : start]):
+            plain = current.plain or strength == "plain" or start >= current.end
+            current = _Cue(current.start, max(current.end, end), plain)
+            continue
+        if current:
+            yield current
+        current = _Cue(start, end, strength == "plain")
+    if current:
+        yield current
+
+
+def _pair(
+    words: Sequence[str], values: Sequence[Value], starts: Sequence[int], cue: _Cue, bounds: Sequence[int]
+) -> tuple[Value, Value] | None:
+    if cue.end < len(words) and words[cue.end] == "?":
+        return None
+    after = bisect_left(starts, cue.end)
+    reach = FAR if cue.plain else NIGH
+    olds = [v for v in values[max(0, after - 6) : after] if v.end <= cue.start and _count(words, v.end, cue.start) <= reach]
+    news = [v for v in values[after : after + 3] if _count(words, cue.end, v.start) <= reach]
+    for old in reversed(olds[-3:]):
+        for new in news[:2]:
+            if alike(old, new, plain=cue.plain) and _stands(words, old, new, cue, bounds):
                 return old, new
     return None
 
 
-def alike(old: Value, new: Value) -> bool:
-    """Whether two values are of the same kind, a bare number counting as whatever the other is."""
+def _count(words: Sequence[str], start: int, end: int) -> int:
+    return sum(word not in MARKS for word in words[start:end])
+
+
+def _stands(words: Sequence[str], old: Value, new: Value, cue: _Cue, bounds: Sequence[int]) -> bool:
+    """Whether what stands around a cue lets one value replace the other."""
+    crossed = bounds[bisect_left(bounds, old.end) : bisect_left(bounds, new.start + 1)]
+    if len(crossed) > 1 or any(_count(words, bound, cue.start) for bound in crossed):
+        return False
+    ahead = words[cue.end : new.start]
+    if _heads_differ(words, old, new) or "?" in ahead:
+        return False
+    if cue.plain:
+        return True
+    gap = words[old.end : cue.start]
+    small = MARKS if "." in ahead else SMALL | MARKS  # "Sorry. Nine." corrects, "Sorry. The nine is open" does not
+    return "?" not in gap and "and" not in gap and all(word in small for word in ahead) and _near(old, new)
+
+
+def _near(old: Value, new: Value) -> bool:
+    """Whether two numbers are of the same size, within a slip of the tongue ("fifty" for "fifteen")."""
+    worths = [
+        v.said[0] if v.said else v.value for v in (old, new) if isinstance(v, Quantity) and isinstance(v.value, float) and v.value > 0
+    ]
+    return len(worths) < 2 or max(worths) <= SLIP * min(worths)
+
+
+def _heads_differ(words: Sequence[str], old: Value, new: Value) -> bool:
+    """Whether the two values count or measure different things ("two tendons, sorry, from one donor")."""
+    if isinstance(old, Mention) or isinstance(new, Mention):
+        return False
+    heads = [_head(words, old), _head(words, new)]
+    if old.kind != new.kind and heads[0] and not heads[1]:
+        return old.kind == "number" and old.end < len(words) and heads[0].endswith("s")
+    return bool(
+        heads[0] and heads[1] and heads[0].removesuffix("s") != heads[1].removesuffix("s") and {old.kind, new.kind} <= {"number", "count"}
+    )
+
+
+def _head(words: Sequence[str], value: Value) -> str:
+    word = words[value.end] if value.end < len(words) else ""
+    return word if word.isalpha() and word not in NO_HEAD else ""
+
+
+def _contrasted(words: Sequence[str], values: Sequence[Value]) -> Iterator[tuple[Value, Value, int]]:
+    """As in "thirty, not twenty five": the value that holds, the one denied, and the place of "not"."""
+    for first, second in pairwise(values):
+        between = words[first.end : second.start]
+        small = [word for word in between if word not in MARKS and word not in ("a", "an", "the", "at", "to")]
+        if small == ["not"] and alike(first, second, plain=False) and "." not in between and not _heads_differ(words, first, second):
+            yield first, second, first.end + list(between).index("not")
+
+
+def alike(old: Value, new: Value, *, plain: bool) -> bool:
+    """Whether one value can replace the other: of the same kind and different, a bare number counting as whatever the other is.
+
+    After a ``plain`` cue a number may also replace a part of a pair.
+    """
     if isinstance(old, Mention) or isinstance(new, Mention):
         return isinstance(old, Mention) and isinstance(new, Mention) and old.kind == new.kind and old.value != new.value
-    if old.kind == new.kind:
-        return old.kind not in ("suture size", "ordinal", "age")
-    return new.kind in LIKE.get(old.kind, ()) or old.kind in LIKE.get(new.kind, ())
+    if old.kind in NEVER or new.kind in NEVER:
+        return False
+    if old.kind == "pair" and new.kind in ("number", "length"):
+        return plain and isinstance(new.value, float) and len(old.parts) == 2
+    if old.kind != new.kind and not (new.kind in ALIKE.get(old.kind, ()) or old.kind in ALIKE.get(new.kind, ())):
+        return False
+    return _worth(old) != _worth(new)
 
 
-def dressed(new: Quantity, old: Quantity) -> Quantity:
-    """A corrected bare number wears the unit of what it corrects ("nine millimetres, no, eight")."""
-    if new.kind == "number" and old.kind in ("length", "angle", "force", "pressure", "duration", "volume") and old.unit and not old.said:
+def _worth(quantity: Quantity) -> tuple[object, ...]:
+    return (quantity.value, quantity.low, quantity.high, *(part.value for part in quantity.parts))
+
+
+def dressed(new: Value, old: Value) -> Value:
+    """The new value as it is to be read: a bare number wears the unit of what it corrects, a number after a pair replaces its like part."""
+    if isinstance(new, Mention) or isinstance(old, Mention):
+        return new
+    if old.kind == "pair" and new.kind in ("number", "length"):
+        return _with_part(old, new)
+    if old.kind == new.kind == "identifier" and len(str(new.value)) < len(str(old.value)):
+        return replace(new, start=old.start, value=with_end(str(old.value), str(new.value)) or new.value)
+    if new.kind == "number" and old.kind in MEASURED and old.unit and not old.said:
         return replace(new, kind=old.kind, unit=old.unit, why=(*new.why, "unit of the corrected value"))
     return new
+
+
+def _with_part(pair: Quantity, new: Quantity) -> Quantity:
+    """The pair with the part that is nearest to the new value replaced by it; it stands on all the words from the pair on."""
+    worth = float(new.value or 1)
+    place = min(range(2), key=lambda i: abs(log(max(float(pair.parts[i].value or 1), 0.1) / max(worth, 0.1))))
+    parts = tuple(replace(part, value=worth) if i == place else part for i, part in enumerate(pair.parts))
+    return replace(pair, start=pair.start, end=new.end, parts=parts, why=(*pair.why, "a part corrected"))

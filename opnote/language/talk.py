@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from spacy.tokens import Doc
 
 from opnote.hearing.model import Heard
-from opnote.language.corrections import Corrected, corrections, dressed
+from opnote.language.corrections import Corrected, applied, corrections
 from opnote.language.model import Quantity
 from opnote.language.phrases import Hit, Phrasebook
 from opnote.language.quantities import find_quantities
@@ -61,9 +61,10 @@ def understand(heard: Heard, lexicon: Lexicon, book: Phrasebook) -> Talk:
     statements = cut(words, hits, breaks=breaks, speakers=speakers)
     mentions = find_terms(words, hits)
     quantities = _with_named_angles(find_quantities([token.text for token in doc], identifier_cues=_identifier_cues(lexicon)), mentions)
+    mentions = _outside_identifiers(mentions, quantities)
     stance = stances(words, statements, hits, mentions)
     corrected = corrections(words, hits, quantities, mentions, _speaker_changes(speakers))
-    quantities = _dress(quantities, corrected)
+    quantities = applied(quantities, corrected)
     return Talk(heard, doc, words, statements, mentions, quantities, hits, stance, corrected)
 
 
@@ -71,6 +72,12 @@ def _identifier_cues(lexicon: Lexicon) -> frozenset[tuple[str, ...]]:
     """The words after which digits and letters are an identifier: the cues of the attributes that hold one."""
     cues = (cue for entry in lexicon.attributes.values() if entry.value == "identifier" for cue in entry.before)
     return frozenset(words for cue in cues if (words := tuple(cue.lower().split())) not in ALONE_TOO_COMMON)
+
+
+def _outside_identifiers(mentions: Sequence[Mention], quantities: Sequence[Quantity]) -> tuple[Mention, ...]:
+    """The mentions that are not letters of an identifier ("lot S T oh nine" names no tendon)."""
+    spans = [(q.start, q.end) for q in quantities if q.kind == "identifier"]
+    return tuple(m for m in mentions if not any(start <= m.start < end for start, end in spans)) if spans else tuple(mentions)
 
 
 def _with_named_angles(quantities: Sequence[Quantity], mentions: Sequence[Mention]) -> tuple[Quantity, ...]:
@@ -102,8 +109,3 @@ def _turns(heard: Heard, doc: Doc) -> tuple[list[int], list[str | None]]:
 
 def _speaker_changes(speakers: Sequence[str | None]) -> list[int]:
     return [i for i in range(1, len(speakers)) if speakers[i] != speakers[i - 1]]
-
-
-def _dress(quantities: Sequence[Quantity], corrected: Sequence[Corrected]) -> tuple[Quantity, ...]:
-    dress = {c.new: dressed(c.new, c.old) for c in corrected if isinstance(c.new, Quantity) and isinstance(c.old, Quantity)}
-    return tuple(dress.get(q, q) for q in quantities)

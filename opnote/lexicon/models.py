@@ -153,10 +153,17 @@ class Section(Entry):
 
 
 class Correction(Entry):
-    """Words by which a speaker takes back what was just said."""
+    """Words by which a speaker takes back what was just said.
+
+    ``plain`` words correct over some distance, ``slight`` ones ("no") only where a like value stands right behind them.
+    ``example`` holds a correction, ``counter_example`` the words without one.
+    """
 
     id: Id
     said: Annotated[Phrases, Field(min_length=1)]
+    strength: Literal["plain", "slight"] = "plain"
+    example: str
+    counter_example: str = ""
 
 
 class Opener(Entry):
