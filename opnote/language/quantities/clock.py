@@ -16,15 +16,17 @@ from opnote.language.quantities.units import read_unit
 _NAMED: Final = {"noon": "12:00", "midday": "12:00"}
 _HOURS: Final = frozenset({"hours", "hrs", "h"})
 _PARTS_OF_DAY: Final = {"morning": 0, "afternoon": 12, "evening": 12}
+_EITHER_HALF: Final = frozenset({"colon", "dot", "past", "to", "after", "before", "of", "half eight", "o'clock", "cue before"})
 _DIALS: Final = frozenset({"position", "portal", "o'clock", "clock"})
 
 
 class _Time(NamedTuple):
-    """A time of day, the place after it, and the rule that saw it."""
+    """A time of day, the place after it, the rule that saw it, and whether the half of the day was said."""
 
     text: str | None
     end: int
     why: str
+    half_day: bool = False
 
 
 def read_clock(atoms: Atoms, place: int) -> Match | None:
@@ -37,8 +39,14 @@ def read_clock(atoms: Atoms, place: int) -> Match | None:
             return Match(time.end)
         if time.text is not None:
             start, stop = atoms.tokens(place, time.end)
-            return Match(time.end, (Quantity(start, stop, "clock", time.text, why=(time.why,)),))
+            return Match(time.end, (Quantity(start, stop, "clock", time.text, why=_reasons(time.text, time)),))
     return None
+
+
+def _reasons(text: str, time: _Time) -> tuple[str, ...]:
+    """The rule, and a note where the words fit the morning and the afternoon alike."""
+    open_half = time.why in _EITHER_HALF and not time.half_day and 1 <= int(text[:2]) <= 12
+    return (time.why, "half of the day not said") if open_half else (time.why,)
 
 
 def _over_hours(atoms: Atoms, place: int) -> int:
@@ -61,7 +69,7 @@ def _time(atoms: Atoms, hours: float, minutes: float, end: int, why: str) -> _Ti
     """The time, moved into its half of the day when that is said next."""
     half_day = _half_day_at(atoms, end)
     if half_day is not None and hours <= 12:
-        return _Time(clock_of(hours % 12 + half_day[0], minutes), half_day[1], why)
+        return _Time(clock_of(hours % 12 + half_day[0], minutes), half_day[1], why, True)
     return _Time(clock_of(hours, minutes), _over_hours(atoms, end), why)
 
 
@@ -172,6 +180,8 @@ def _after_cue(atoms: Atoms, place: int) -> _Time | None:
         return None
     if number.clock and number.split and atoms[number.end].word in _HOURS:
         return _Time(number.clock, number.end + 1, "hours")
+    if number.clock and number.why == ("short hundred",) and number.value >= 1000 and not (number.year or read_unit(atoms, number.end)):
+        return _Time(number.clock, number.end, "cue before")  # "ten oh five": no amount is said like that
     if atoms[place].kind == "teen" and number.end == place + 1 and is_small(atoms[number.end]) and is_hour_and_minute(atoms, place):
         unit_follows = read_unit(atoms, number.end + 1) is not None or atoms[number.end + 1].kind == "by"
         return None if unit_follows else _Time(clock_of(number.value, atoms[number.end].value), number.end + 1, "cue before")

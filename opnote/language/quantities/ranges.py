@@ -11,7 +11,7 @@ from opnote.language.quantities.amounts import Amount, read_amount
 from opnote.language.quantities.atoms import Atoms
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.modifiers import Modifiers
-from opnote.language.quantities.units import Unit
+from opnote.language.quantities.units import MIL, Unit
 
 _DRILLING: Final = v.word_set("ream reamed reaming reamer drill drilled drilling drills overdrilled bored")
 _CHANGING: Final = v.word_set("trimmed cut shortened reduced dropped lowered upsized downsized increased raised changed stepped improved")
@@ -161,20 +161,21 @@ def _range(atoms: Atoms, before: Modifiers, first: Amount, second: Amount, *, wh
     low, high = sorted(round(amount.in_unit(unit), 4) for amount in (first, second))
     opening = first.start - 1 if atoms[first.start - 1].word == "between" else first.start
     start, end = atoms.tokens(before.start if before.approximate else opening, second.end)
-    converted = unit is not None and unit.code != unit.canonical
-    reasons = (
-        *first.number.why,
-        why,
-        *((f"said {first.number.value:g} to {second.number.value:g} {unit.code}",) if converted and unit else ()),
-    )
-    quantity = Quantity(
-        start,
-        end,
-        unit.kind if unit else "number",
-        low=low,
-        high=high,
-        unit=unit.canonical if unit else None,
-        approximate=approximate or before.approximate or first.approximate or second.approximate,
-        why=reasons,
-    )
+    approximate = approximate or before.approximate or first.approximate or second.approximate
+    reasons = (*first.number.why, why, *_unit_reasons(first, second, unit))
+    if unit is None or unit is MIL:
+        quantity = Quantity(start, end, "number", low=low, high=high, approximate=approximate, why=reasons)
+    else:
+        quantity = Quantity(start, end, unit.kind, low=low, high=high, unit=unit.canonical, approximate=approximate, why=reasons)
     return Match(second.end, (quantity,))
+
+
+def _unit_reasons(first: Amount, second: Amount, unit: Unit | None) -> tuple[str, ...]:
+    """What a range keeps of its unit as it was said."""
+    if unit is None:
+        return ()
+    if unit is MIL:
+        return ("mil: mL or mm",)
+    if unit.code == unit.canonical:
+        return (f"unit {unit.code}",)
+    return (f"said {first.number.value:g} to {second.number.value:g} {unit.code}",)

@@ -23,7 +23,7 @@ TENS: Final = {
 }  # fmt: skip
 
 PLURAL_DIGITS: Final = {
-    "ones": 1, "twos": 2, "threes": 3, "fours": 4, "fives": 5, "sixes": 6, "sevens": 7, "eights": 8, "nines": 9,
+    "twos": 2, "threes": 3, "fours": 4, "fives": 5, "sixes": 6, "sevens": 7, "eights": 8, "nines": 9,
 }  # fmt: skip
 """As in "the two point eights"; they count only behind a point or tens, for "the fours" are swabs."""
 
