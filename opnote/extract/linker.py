@@ -46,9 +46,10 @@ class Weights:
     anchor: float = 1.0
     anchor_step: float = 0.07
     topic: float = 0.35
-    absent: float = -0.6
+    absent: float = -1.2
     usual: float = 0.4
     outside: float = -1.6
+    outside_with_unit: float = -1.0
     bare: float = -0.5
     telling: float = 0.5
     carried: float = 0.5
@@ -74,7 +75,23 @@ SECTIONS_AGAINST: dict[str, frozenset[str]] = {  # parts of a dictation in which
 
 def choose(scene: Scene, lexicon: Lexicon, *, taken: frozenset[int] = frozenset()) -> list[Choice]:
     """A choice for every quantity of a statement but those that begin at ``taken`` tokens (clock times of events)."""
-    return [_choice(scene, quantity, lexicon) for quantity in scene.quantities if quantity.start not in taken]
+    choices = [_choice(scene, quantity, lexicon) for quantity in scene.quantities if quantity.start not in taken]
+    return _beside_depth(scene, choices, lexicon)
+
+
+def _beside_depth(scene: Scene, choices: list[Choice], lexicon: Lexicon) -> list[Choice]:
+    """ "seven again, twenty five deep": a bare number that fits a diameter, just before the depth of a tunnel, is its diameter."""
+    entry = lexicon.attributes[("tunnel", "diameter_mm")]
+    won = {(c.won.type, c.won.attribute) for c in choices if c.won}
+    if ("tunnel", "depth_mm") not in won or ("tunnel", "diameter_mm") in won:
+        return choices
+    out = list(choices)
+    for index, (first, second) in enumerate(zip(choices, choices[1:], strict=False)):
+        deep = second.won is not None and (second.won.type, second.won.attribute) == ("tunnel", "depth_mm")
+        bare = first.won is None and first.quantity.kind == "number" and _range_score(first.quantity, entry) > 0
+        if deep and bare and second.quantity.start - first.quantity.end <= 4 and not never_share(scene, first.quantity, entry):
+            out[index] = replace(first, won=Candidate("tunnel", "diameter_mm", W.usual, (("beside the depth", W.usual),)), why="just before the depth")
+    return out
 
 
 def _choice(scene: Scene, quantity: Quantity, lexicon: Lexicon) -> Choice:
@@ -200,8 +217,10 @@ def never_share(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> floa
         left, right = (hit.end, quantity.start) if hit.end <= quantity.start else (quantity.end, hit.start)
         if left > right or right - left > REACH_NEVER or _others(scene, left, right):
             continue
+        if any(o.entry is entry and o.use in ("before", "after", "near") and o.start <= hit.start and hit.end <= o.end for o in scene.hits):
+            continue  # part of a cue ("over the pin")
         stop = any(w in (",", "and", "then") for w in scene.between(left, right))
-        worst = max(worst, (1.0 - 0.15 * (right - left)) * (0.4 if stop else 1.0))
+        worst = max(worst, (1.0 - 0.15 * (right - left)) * (0.2 if stop else 1.0))
     return worst
 
 
@@ -282,4 +301,6 @@ def _range_score(quantity: Quantity, entry: AttributeEntry) -> float:
     if all(entry.usual[0] <= v <= entry.usual[1] for v in values):
         return W.usual
     hard = entry.hard or entry.usual
-    return 0.0 if all(hard[0] <= v <= hard[1] for v in values) else W.outside
+    if all(hard[0] <= v <= hard[1] for v in values):
+        return 0.0
+    return W.outside if quantity.kind == "number" else W.outside_with_unit  # a slip stays as said; a bare number is more likely something else

@@ -98,7 +98,8 @@ def scenes(talk: Talk, structures: frozenset[str]) -> Iterator[Scene]:
         structure = ligaments[-1] if ligaments else structure
         if statement.section not in ("procedures", "preop diagnosis", "postop diagnosis", "indications", "plan", "implants", "header"):
             fixed = fixed or _fixes(scene)
-        previous = frozenset(m.value for m in scene.of("opens")) | frozenset(m.kind for m in scene.mentions)
+        spoken = [m for m in mentions.last if talk.stances[m.start].name in (*USABLE, "question")]
+        previous = frozenset(m.value for m in spoken if m.kind == "opens") | frozenset(m.kind for m in spoken)
 
 
 def _still_examining(scene: Scene) -> bool:

@@ -7,6 +7,7 @@ when a load on the knee holds a fixation and when it tests a ligament.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from opnote.extract.frames import Frame, Slot, arrange
 from opnote.extract.linker import anchors
@@ -34,7 +35,7 @@ def tunnels(scene: Scene, choices: Sequence[Choice], structures: frozenset[str])
     """Tunnels and sockets: sizes, cortices and the landmark of the pin."""
     if scene.section in NOT_WORK or (scene.of("augmentation kind") and not anchors(scene, "tunnel")):
         return []
-    slots = list(won(choices, "tunnel", scene.talk.corrected))
+    slots = stepped(scene, list(won(choices, "tunnel", scene.talk.corrected)))
     pairs = distances(scene, slots)
     opened = bool(anchors(scene, "tunnel"))
     pinned = any(w in ("pin", "wire", "guide", "guidewire", "pins", "k-wire", "socket", "tunnel", "insertion", "attachment", "origin") for w in scene.words)
@@ -51,6 +52,23 @@ def tunnels(scene: Scene, choices: Sequence[Choice], structures: frozenset[str])
     frames = [f for f in dealt(scene, "tunnel", slots) if set(f.slots) - {"bone"}]
     place(scene, frames, bones=True, structures=structures)
     return frames
+
+
+def stepped(scene: Scene, slots: Sequence[Slot]) -> list[Slot]:
+    """Reaming in steps ("to nine and then to ten"): the last diameter stands, the steps before it are kept as replaced."""
+    out: list[Slot] = []
+    for slot in slots:
+        last = next((s for s in reversed(out) if s.attribute == "diameter_mm"), None)
+        if slot.attribute == "diameter_mm" and last is not None and "to" in scene.between(last.end, slot.start) and not _renamed(scene, last.end, slot.start):
+            out.remove(last)
+            slot = replace(slot, superseded=(*last.superseded, last, *slot.superseded))
+        out.append(slot)
+    return out
+
+
+def _renamed(scene: Scene, left: int, right: int) -> bool:
+    """Whether another bone or tunnel is named between two places."""
+    return any(left <= m.start < right for m in scene.of("bone", "opens"))
 
 
 def distances(scene: Scene, slots: Sequence[Slot]) -> list[Slot]:

@@ -12,12 +12,15 @@ FINAL = frozenset({".", "?", "!", ";", "..."})
 SPARSE = 40  # more words than this to a full stop: the speech is not punctuated
 LONG = 35  # a punctuated stretch longer than this is cut at openers too
 LATE = 0.6  # share of the talk after which a plan is the aftercare
+GRADES = frozenset({"one", "two", "three", "1", "2", "3"})
+UNITS = frozenset({"m", "mm", "cm", "centimeter", "centimetre", "centimeters", "centimetres", "millimeter", "millimetre", "inch"})
+MEASURED = frozenset({"incision", "graft", "femoral", "tibial"})
 SHORT = 3  # no statement shorter than this is cut off by an opener
 DIAGNOSES = frozenset({"preop diagnosis", "postop diagnosis"})
 BRIEF = frozenset({"header", "people", "anesthesia", "preop diagnosis", "postop diagnosis"})  # over with their statement
 BINDING = frozenset(
     {"the", "a", "an", "of", "in", "on", "for", "to", "with", "at", "by", "from", "my", "his", "her", "this", "that", "through", "into", "over", "no", "and", "hinged",
-     "or", "under", "same", "total", "their", "its", "any", "one", "two", "left", "right", "new", "old", "thigh", "pneumatic", "not", "was", "is", "were", "as", "your"}
+     "or", "under", "total", "their", "its", "any", "one", "two", "left", "right", "new", "old", "thigh", "pneumatic", "not", "was", "is", "were", "as", "your"}
 )  # fmt: skip
 VERBS = frozenset({"was", "were", "is", "are", "will", "has", "had", "went", "tolerated", "then", "and", "of", "in", "to", "with", "for", "who"})
 
@@ -50,14 +53,18 @@ def cut(words: Sequence[str], hits: Iterable[Hit], *, breaks: Iterable[int], spe
     starts |= set(headings)
     starts |= _opened(words, hits, starts)
     bounds = sorted(s for s in starts if s < len(words))
+    actions = [h.start for h in hits if h.use == "term" and getattr(h.entry, "kind", "") == "action"]
     statements: list[Statement] = []
-    section, lasting = "", False
+    section, lasting, awaiting = "", False, False
     for index, (start, end) in enumerate(zip(bounds, [*bounds[1:], len(words)], strict=True)):
         hit = headings.get(start)
+        if section == "procedures" and hit is None and not awaiting and not any(start <= place < end for place in actions):
+            lasting = False
         if hit is not None:
             section, lasting = _section(hit), _labelled(words, hit)
-        elif section in BRIEF or not (lasting or _stays(section, start, words)):
+        elif not awaiting and (section in BRIEF or not (lasting or _stays(section, start, words))):
             section = ""
+        awaiting = hit is not None and end - hit.end <= 1  # the heading is a sentence of its own: what it heads comes next
         statements.append(Statement(index, start, end, section, speakers[start] if speakers else None, hit.end - start if hit else 0))
     return tuple(statements)
 
@@ -82,7 +89,11 @@ def _section(hit: Hit) -> str:
 
 
 def _labelled(words: Sequence[str], hit: Hit) -> bool:
-    return hit.end < len(words) and words[hit.end] in (":", "colon")
+    """Whether a heading stands by itself: before a colon, or as a sentence of its own ("Anesthesia. General.")."""
+    if hit.end >= len(words):
+        return False
+    alone = words[hit.end] == "." and (hit.start == 0 or words[hit.start - 1] in FINAL or words[hit.start - 1] == ":")
+    return words[hit.end] in (":", "colon") or alone
 
 
 def _is_heading(words: Sequence[str], hit: Hit) -> bool:
@@ -94,7 +105,9 @@ def _is_heading(words: Sequence[str], hit: Hit) -> bool:
 
 def _bound(words: Sequence[str], start: int) -> bool:
     """Whether the word before holds on to what follows ("the tourniquet", "of the femur")."""
-    return start > 0 and words[start - 1] in BINDING
+    graded = start > 1 and words[start - 1] == "a" and words[start - 2] in GRADES  # "Lachman one A, scope ..."
+    measured = start > 0 and words[start - 1] in UNITS and words[start] in MEASURED  # "a five centimetre incision"
+    return measured or start > 0 and words[start - 1] in BINDING and not graded
 
 
 def _within(place: int, spans: Sequence[tuple[int, int]]) -> bool:
