@@ -149,7 +149,8 @@ def score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> Candidate 
     elif quantity.kind not in entry.quantities and not (bare and entry.bare):
         return None
     cue = cue_score(scene, quantity, entry)
-    if cue is None and (entry.needs_cue or (bare and not _touches_anchor(scene, quantity, entry.type))):
+    named = entry.unit_is_cue and not bare and bool(anchors(scene, entry.type))
+    if cue is None and ((entry.needs_cue and not named) or (bare and not _touches_anchor(scene, quantity, entry.type))):
         return None
     parts = [
         ("cue", cue or 0.0),

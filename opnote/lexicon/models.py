@@ -48,6 +48,7 @@ class AttributeEntry(Entry):
     quantities     kinds of quantity that fit; ``bare`` says that a number without a unit fits too, when a cue stands by it
     before, after  words that announce it (they stand before the value) or follow it; ``near`` may stand on either side
     never          words beside which the value is something else
+    unit_is_cue    where the thing itself is named, a value with its unit needs no cue word
     reach          words within which a `before` word speaks to a value
     needs_cue      without one of its cue words the attribute is not filled
     many           several values may be true at once (assistants)
@@ -69,6 +70,7 @@ class AttributeEntry(Entry):
     near: Phrases = ()
     never: Phrases = ()
     needs_cue: bool = False
+    unit_is_cue: bool = False
     reach: int = 7
     scored: bool = False
     many: bool = False
