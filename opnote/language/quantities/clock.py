@@ -77,6 +77,8 @@ def _written(atoms: Atoms, place: int) -> _Time | None:
     atom = atoms[place]
     if atom.word in _NAMED:
         return _Time(_NAMED[atom.word], place + 1, "named")
+    if atom.kind == "clock" and atoms[place + 1].word in _DIALS:
+        return _Time(None, place + 1, "dial")
     if atom.kind == "clock":
         return _time(atoms, *divmod(atom.value, 60), place + 1, "colon")
     if atom.kind != "num":

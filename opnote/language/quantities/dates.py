@@ -81,7 +81,7 @@ def _month_first(atoms: Atoms, place: int) -> Date | None:
         return None
     if year := read_year(atoms, place + 1):
         return Date(f"{year[0]}-{month:02d}", year[1])
-    if atoms[place + 1].word in _APOSTROPHES and (short := _short_year(atoms, place + 2)):
+    if atoms[place + 1].word in _APOSTROPHES and (short := _short_year(atoms, place + 1)):
         return Date(f"20{short[0]}-{month:02d}", short[1])
     day = read_day(atoms, place + 1)
     if day is None:
@@ -129,7 +129,10 @@ def _without_year(atoms: Atoms, name: str, month: int, day: tuple[int, int, bool
 
 
 def _short_year(atoms: Atoms, place: int) -> tuple[int, int] | None:
-    found = read_below_hundred(atoms, place)
-    if found is None or int(found[0]) not in _SHORT_YEARS or atoms[found[1]].kind not in ("stop", "comma"):
+    """As in "'28" or, where the sentence ends or pauses after it, "twenty eight"."""
+    comma = 1 if atoms[place].kind == "comma" else 0
+    apostrophe = atoms[place + comma].word in _APOSTROPHES
+    found = read_below_hundred(atoms, place + comma + 1 if apostrophe else place)
+    if found is None or int(found[0]) not in _SHORT_YEARS:
         return None
-    return int(found[0]), found[1]
+    return (int(found[0]), found[1]) if apostrophe or atoms[found[1]].kind in ("stop", "comma") else None

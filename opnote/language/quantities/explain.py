@@ -27,7 +27,7 @@ def explain_quantities(
 
     >>> [row] = explain_quantities("about seven or eight millimetres".split())
     >>> row.words, row.value, row.unit, row.why
-    ('about seven or eight millimetres', 'about 7 to 8', 'mm', 'number; range: or')
+    ('about seven or eight millimetres', 'about 7 to 8', 'mm', 'number; range: or; unit mm')
     """
     return tuple(_row(words, quantity) for quantity in scan(words, identifier_cues))
 

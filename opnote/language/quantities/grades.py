@@ -48,11 +48,13 @@ def _with_second(atoms: Atoms, place: int, first: _Grade) -> Match | None:
     """As in "grade one to two" is a range, "grades two and three" are two grades."""
     joint = atoms[first.end]
     between = atoms[place - 1].word == "between"
-    following = first.end + 2 if atoms[first.end + 1].word in CUES else first.end + 1
+    roman = joint.joined and joint.word in _ROMAN  # "I-II", whose hyphen joins two words
+    hyphen = joint.kind == "hyphen" or roman
+    following = first.end if roman else first.end + 2 if atoms[first.end + 1].word in CUES else first.end + 1
     second = _grade(atoms, following, cue=True)
     if second is None or read_unit(atoms, second.end) or second.suffix or first.suffix:
         return None
-    if joint.word in ("to", "or") or joint.kind == "hyphen" or (joint.word == "and" and between):
+    if joint.word in ("to", "or") or hyphen or (joint.word == "and" and between):
         opening = place - 1 if between else place
         start, stop = atoms.tokens(opening, second.end)
         low, high = sorted((float(first.number), float(second.number)))

@@ -85,7 +85,7 @@ def read_label(atoms: Atoms, place: int) -> Match | None:
     """As in "theatre four", "zone two": the number names a thing."""
     word = atoms[place].word
     start = place + 1
-    if atoms[start].word in ("number", "no"):
+    if atoms[start].word in ("number", "no", "#"):
         start += 1
     number = _bare_number(atoms, start)
     if number is None or (word in ("limb", "anchor") and number.readings) or (word == "asa" and number.value > _HIGHEST_ASA):
@@ -127,10 +127,18 @@ def read_number_that_counts_nothing(atoms: Atoms, place: int) -> Match | None:
         return Match(place + 3)
     if atoms[place].word == "one":
         return Match(place + 1) if _is_pronoun(atoms, place) or _is_pronoun_before_figure(atoms, place) else None
+    if _is_list_number(atoms, place):
+        return Match(place + 1)
     before = atoms[place - 1].word
     if before in _NOT_THESE and is_small(atoms[place]) and (number := _bare_number(atoms, place)):
         return Match(number.end)
     return _year(atoms, place)
+
+
+def _is_list_number(atoms: Atoms, place: int) -> bool:
+    """As in "1. Repair of the ligament" at the beginning of a line or after a colon."""
+    opens = atoms[place - 1].word in ("\n", ":") or place == 0
+    return opens and atoms[place].kind == "num" and len(atoms[place].word) <= 2 and atoms[place + 1].word == "." and place + 2 < len(atoms)
 
 
 def _is_pronoun_before_figure(atoms: Atoms, place: int) -> bool:

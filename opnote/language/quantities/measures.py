@@ -8,7 +8,7 @@ from opnote.language.model import Quantity
 from opnote.language.quantities import units as u
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.amounts import Amount, read_amount
-from opnote.language.quantities.atoms import Atoms
+from opnote.language.quantities.atoms import Atom, Atoms
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.modifiers import Modifiers, read_before
 from opnote.language.quantities.numbers import Number
@@ -17,7 +17,7 @@ from opnote.language.quantities.ranges import read_range
 
 _NO_RECORD_WANTS: Final = v.word_set(
     "gauge french blade blades glove gloves scope arthroscope telescope camera lens gauze swab swabs sponge sponges thirds third fours "
-    "something"
+    "something foot feet ft"
 )
 _BEFORE_ONE_DAY: Final = v.word_set("for after at within in")
 _AREA: Final = v.word_set("square squared sq cubed")
@@ -60,9 +60,10 @@ def _first_of_two(amount: Amount) -> Amount:
 
 
 def _counts_nothing(atoms: Atoms, amount: Amount) -> bool:
-    """A torque, which is none of the kinds, and "one day" for some day."""
+    """A torque, which is none of the kinds, the inches of a patient's height, and "one day" for some day."""
     some_day = amount.unit is u.DAY and amount.number.value == 1 and atoms[amount.start - 1].word not in _BEFORE_ONE_DAY
-    return some_day or amount.unit is u.TORQUE
+    height = amount.unit is u.INCH and atoms[amount.start - 1].word in ("foot", "feet", "ft")
+    return some_day or height or amount.unit is u.TORQUE
 
 
 def _is_no_measure(atoms: Atoms, end: int) -> bool:
@@ -70,9 +71,14 @@ def _is_no_measure(atoms: Atoms, end: int) -> bool:
     after = atoms[end]
     if after.word in _NO_RECORD_WANTS or after.word in _AREA:
         return True
-    if after.word in ("daily", "nightly") or (after.kind == "by" and atoms[end + 1].word in _NO_RECORD_WANTS):
+    if after.word in ("daily", "nightly") or (after.kind == "by" and _is_swab(atoms[end + 1])):
         return True
     return after.word in ("per", "a", "/") and atoms[end + 1].word in _RATE_UNITS and atoms[end - 1].kind == "word"
+
+
+def _is_swab(atom: Atom) -> bool:
+    """As in "four by fours", "4 x 4s"."""
+    return atom.word in _NO_RECORD_WANTS or (atom.kind == "mixed" and atom.word.endswith("s"))
 
 
 def _no_measure_end(atoms: Atoms, match: Match) -> int:

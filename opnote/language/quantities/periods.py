@@ -16,7 +16,7 @@ NAMES: Final = {"week": u.WEEK, "weeks": u.WEEK, "day": u.DAY, "days": u.DAY, "m
 def read_numbered_period(atoms: Atoms, place: int) -> Match | None:
     """The period at ``place``, where its unit comes first."""
     unit = NAMES[atoms[place].word]
-    first = _plain(atoms, place + 1)
+    first = _plain(atoms, place + 2 if atoms[place + 1].word == "#" else place + 1)
     if first is None:
         return None
     between = atoms[place - 1].word == "between"

@@ -77,6 +77,8 @@ def _numbered(atoms: Atoms, place: int) -> Match | None:
     number = read_cardinal(atoms, start)
     if number is None or atoms[number.end].word in v.POINTS:
         return None
+    if word == "#" and (zeros := _zeros(atoms, start)):
+        return zeros
     single = is_small(atoms[start]) and number.end == start + 1
     if word == "size" and _is_glove(atoms, number.end):
         return Match(number.end)

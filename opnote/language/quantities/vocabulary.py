@@ -29,7 +29,7 @@ PLURAL_DIGITS: Final = {
 
 FILLERS: Final = frozenset({"um", "uh", "er", "erm", "uhm", "umm", "uhh", "hmm", "ah", "eh", '"', "“", "”"})
 """Tokens that say nothing; quotation marks stand here because they come between the signs of an identifier that is spelled."""
-STOPS: Final = frozenset({".", "?", "!", ";", "\n", "\n\n", "…", "...", "—"})
+STOPS: Final = frozenset({".", "?", "!", ";", "…", "...", "—"})
 
 KINDS: Final[dict[str, tuple[str, float]]] = {
     **{word: ("digit", float(worth)) for word, worth in DIGITS.items()},
