@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from opnote.record.model import Model, Record
 
 WIDTH = 140
+_ENCODER = json.JSONEncoder(ensure_ascii=False)
 _FALSE_SAYS_NOTHING = ("approximate", "ask")
 
 
@@ -45,7 +47,7 @@ def _empty(value: Any, name: str) -> bool:
     return value is None or value in ("", [], {}) or (value is False and name in _FALSE_SAYS_NOTHING)
 
 
-def pretty(value: Any, *, indent: int = 0, width: int = WIDTH) -> str:
+def pretty(value: Any, *, width: int = WIDTH) -> str:
     """JSON in which an object or list stands on one line if it fits into ``width`` characters.
 
     >>> print(pretty({"a": [1, 2], "b": "µ"}, width=12))
@@ -54,11 +56,30 @@ def pretty(value: Any, *, indent: int = 0, width: int = WIDTH) -> str:
       "b": "µ"
     }
     """
-    line = json.dumps(value, ensure_ascii=False)
-    if not value or not isinstance(value, dict | list) or indent + len(line) <= width:
-        return line
-    pad, inner = " " * indent, " " * (indent + 2)
-    if isinstance(value, dict):
-        rows = [f"{inner}{json.dumps(key)}: {pretty(entry, indent=indent + 2, width=width)}" for key, entry in value.items()]
-        return "{\n" + ",\n".join(rows) + f"\n{pad}}}"
-    return "[\n" + ",\n".join(inner + pretty(entry, indent=indent + 2, width=width) for entry in value) + f"\n{pad}]"
+    return "".join(_laid_out(value, 0, width))
+
+
+def _laid_out(value: Any, indent: int, width: int) -> Iterator[str]:
+    if not value or not isinstance(value, dict | list):
+        yield _ENCODER.encode(value)
+        return
+    line = _ENCODER.encode(value) if _may_fit(value, width - indent) else ""
+    if line and indent + len(line) <= width:
+        yield line
+        return
+    opening, closing = "{}" if isinstance(value, dict) else "[]"
+    lead = f"{opening}\n"
+    for key in value if isinstance(value, dict) else range(len(value)):
+        yield f"{lead}{' ' * (indent + 2)}" + (f"{_ENCODER.encode(key)}: " if isinstance(value, dict) else "")
+        yield from _laid_out(value[key], indent + 2, width)
+        lead = ",\n"
+    yield f"\n{' ' * indent}{closing}"
+
+
+def _may_fit(value: Any, room: int) -> bool:
+    """Whether a value's text could fit: an entry takes three characters, so what is plainly too long is never written to measure it."""
+    return 3 * len(value) <= room + 3 and not any(isinstance(entry, str | dict | list) and len(entry) > room for entry in _entries(value))
+
+
+def _entries(value: Any) -> Iterable[Any]:
+    return value.values() if isinstance(value, dict) else value
