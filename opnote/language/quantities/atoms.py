@@ -1,66 +1,65 @@
-"""The smallest readable pieces of a phrase: one token becomes one atom, or several when a recogniser glued them ("7x25", "120mmHg").
-
-Atoms hold the token places they came from, so that whatever is built from them can say which words it stands on. Fillers are
-left out and spoken hyphens are remembered as ``joined``; nothing else of the words is thrown away.
-"""
+"""Cuts token texts into atoms: fillers go, hyphens inside numbers are remembered, glued tokens come apart."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
+
+from opnote.language.quantities import vocabulary as v
+from opnote.language.quantities.atom import Atom, Atoms
+from opnote.language.quantities.glued import atoms_of_signs
+
+__all__ = ["Atom", "Atoms", "split_atoms"]
 
 
-class Atom(NamedTuple):
-    """A piece of the phrase: its kind, its plain word, its worth if it is a number, and tokens ``start`` to ``end``.
+def split_atoms(words: Sequence[str]) -> Atoms:
+    """The atoms of ``words`` (token texts), in order.
 
-    ``joined`` says that a hyphen stood before it, ``capitals`` that it was written in capitals.
-
-    kinds: digit, oh, teen, tens, hundred, thousand (words) · num (digits, maybe with decimals) · fraction · clock · numeric date ·
-    ordinal · mixed (digits and letters) · by · hyphen · comma · colon · stop · word.
+    >>> [(atom.kind, atom.word) for atom in [split_atoms(["7x25", "mm"])[place] for place in range(4)]]
+    [('num', '7'), ('by', 'x'), ('num', '25'), ('word', 'mm')]
     """
+    pieces: list[Atom] = []
+    for place, text in enumerate(words):
+        word = text.lower()
+        if word in v.FILLERS or word.isspace():
+            if "\n" in word:
+                pieces.append(Atom("stop", "\n", 0.0, place, place + 1))
+            continue
+        if word == "d" and pieces and pieces[-1].word == "i" and pieces[-1].end == place:
+            pieces[-1] = Atom("word", "id", 0.0, place - 1, place + 1)  # spaCy cuts "id" in two, taking it for "I'd"
+            continue
+        kind = v.KINDS.get(word)
+        if word in v.PLURAL_DIGITS and _after_tens(pieces):
+            kind = ("digit", float(v.PLURAL_DIGITS[word]))
+        if kind is not None:
+            pieces.append(Atom(kind[0], word, kind[1], place, place + 1))
+        elif word.isalpha():
+            pieces.append(Atom("word", word, 0.0, place, place + 1, capitals=text.isupper()))
+        else:
+            pieces.extend(atoms_of_signs(word, place))
+    return Atoms(_drop_joins(pieces))
 
-    kind: str
-    word: str
-    value: float
-    start: int
-    end: int
-    joined: bool = False
-    capitals: bool = False
+
+def _after_tens(pieces: list[Atom]) -> bool:
+    """The last atom, a hyphen left aside, is "twenty" or another round number of tens: "nine by twenty-fives"."""
+    last = pieces[-2:] if pieces and pieces[-1].kind == "hyphen" else pieces[-1:]
+    return bool(last) and last[0].kind == "tens"
 
 
-END = Atom("stop", "", 0.0, -1, -1)
+def _drop_joins(pieces: list[Atom]) -> list[Atom]:
+    """Spoken hyphens inside a number phrase are dropped ("thirty-five", "ten-millimetre"); between plain digits they stay."""
+    kept: list[Atom] = []
+    joined = False
+    for place, piece in enumerate(pieces):
+        if piece.kind == "hyphen" and 0 < place < len(pieces) - 1 and not _stays(pieces[place - 1], pieces[place + 1]):
+            joined = True
+            continue
+        kept.append(piece._replace(joined=True) if joined else piece)
+        joined = False
+    return kept
 
 
-class Atoms:
-    """A phrase as atoms; a place outside it reads as the end of a sentence, so readers need no bounds."""
-
-    __slots__ = ("_atoms", "_length")
-
-    def __init__(self, atoms: Sequence[Atom]) -> None:
-        self._atoms = (*atoms, END, END, END)
-        self._length = len(atoms)
-
-    def __len__(self) -> int:
-        return self._length
-
-    def __getitem__(self, place: int) -> Atom:
-        return self._atoms[place] if 0 <= place < self._length else END
-
-    def words(self, place: int, count: int) -> tuple[str, ...]:
-        """The plain words of ``count`` atoms from ``place``."""
-        return tuple(self[place + step].word for step in range(count))
-
-    def before(self, place: int, count: int) -> tuple[str, ...]:
-        """Up to ``count`` plain words of the same sentence before ``place``, the nearest first; commas are passed over."""
-        words: list[str] = []
-        for earlier in range(place - 1, place - 1 - 2 * count, -1):
-            atom = self[earlier]
-            if atom.kind == "stop" or len(words) == count:
-                break
-            if atom.kind != "comma":
-                words.append(atom.word)
-        return tuple(words)
-
-    def tokens(self, first: int, end: int) -> tuple[int, int]:
-        """The token places of atoms ``first`` (included) to ``end`` (excluded)."""
-        return self[first].start, self[end - 1].end
+def _stays(before: Atom, after: Atom) -> bool:
+    """A hyphen between two numbers that do not make one number is a range or a suture size, not a join."""
+    if before.kind in ("num", "mixed") and after.kind in ("num", "mixed"):
+        return True
+    return before.kind == "digit" and (after.kind == "digit" or (after.kind == "teen" and before.value > v.LAST_SHORT_HUNDRED))

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import Final
 
 from opnote.language.quantities import vocabulary as v
-from opnote.language.quantities.atoms import Atom
+from opnote.language.quantities.atom import Atom
 from opnote.language.quantities.units import is_unit_word
 
 _NUMBER: Final = r"(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?|\.\d+"

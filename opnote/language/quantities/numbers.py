@@ -34,7 +34,7 @@ class Number:
 def read_number(atoms: Atoms, place: int) -> Number | None:
     """The number that begins at ``place``, as long as it sensibly goes on.
 
-    >>> from opnote.language.quantities.splitting import split_atoms
+    >>> from opnote.language.quantities.atoms import split_atoms
     >>> read_number(split_atoms("two forty".split()), 0).value
     240.0
     """

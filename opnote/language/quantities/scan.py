@@ -8,7 +8,7 @@ from typing import Final
 from opnote.language.model import Quantity
 from opnote.language.quantities import counts, grades, guards, periods, sutures
 from opnote.language.quantities import vocabulary as v
-from opnote.language.quantities.atoms import Atoms
+from opnote.language.quantities.atoms import Atoms, split_atoms
 from opnote.language.quantities.clock import read_clock
 from opnote.language.quantities.dates import read_date
 from opnote.language.quantities.identifiers import find_cue, read_identifier, read_spoken_code
@@ -17,7 +17,6 @@ from opnote.language.quantities.measures import read_measure
 from opnote.language.quantities.numeric_dates import read_numeric_date
 from opnote.language.quantities.sharing import Placed, share_units
 from opnote.language.quantities.spelling import PHONETIC
-from opnote.language.quantities.splitting import split_atoms
 
 _Reader = Callable[[Atoms, int], Match | None]
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Final
 from opnote.language.model import QuantityKind
 
 if TYPE_CHECKING:
-    from opnote.language.quantities.atoms import Atoms
+    from opnote.language.quantities.atom import Atoms
 
 
 @dataclass(frozen=True, slots=True)
