@@ -196,19 +196,6 @@ def _read_again(atoms: Atoms, place: int, earlier: _Run) -> tuple[int, _Run] | N
     listed = not corrected and atoms[start].word == "and"
     start = start + 1 if listed else start
     run = _read_run(atoms, start) if corrected or listed else None
-    if run is None or run.unclear:
-        return None
-    if corrected and (tail := _tail_corrected(atoms, earlier, run)):
-        return start, tail
-    if not _has_figure(run) or len(run.signs) < _SHORTEST:
+    if run is None or run.unclear or not _has_figure(run) or len(run.signs) < _SHORTEST:
         return None
     return (start, run) if corrected or len(run.signs) == len(earlier.signs) else None
-
-
-def _tail_corrected(atoms: Atoms, earlier: _Run, run: _Run) -> _Run | None:
-    """As in "three one two two tango papa, no, tango charlie": the end said again, with letters and figures in the same places."""
-    old = earlier.signs[-len(run.signs) :]
-    same_places = [sign.isdigit() for sign in old] == [sign.isdigit() for sign in run.signs]
-    if earlier.unclear or len(run.signs) >= len(earlier.signs) or not same_places or atoms[run.end].kind not in ("stop", "comma"):
-        return None
-    return _Run(earlier.signs[: -len(run.signs)] + run.signs, run.end)
