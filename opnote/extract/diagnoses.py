@@ -11,6 +11,10 @@ from opnote.lexicon import Section
 FIELD = {"preop diagnosis": "preop_diagnosis", "postop diagnosis": "postop_diagnosis"}
 SAME = frozenset({"same", "unchanged"})
 LEAD = frozenset({":", "is", "was", "a", "an", "the", "are", "were", "and", ",", "as", "'s", "colon", "for", "today", "this", "again", "of"})
+EARLY = 0.25  # share of the talk in which the case is introduced
+BEFORE_NOUNS = frozenset(
+    "a an the and or but with has had have got is was it this that he she they we i so of for in on to his her their then from s there been no not also just".split()
+)
 LONGEST = 16
 NUMBERS = {"one", "two", "three", "four", "five", "1", "2", "3", "4", "5", "1.", "2.", "3.", "4.", "5."}
 
@@ -33,7 +37,32 @@ def diagnoses(scenes: Sequence[Scene]) -> list[Slot]:
         tail = _same_after(scene, items, start) if name == "preop_diagnosis" else None
         if tail is not None:
             found["postop_diagnosis"] += [Slot("postop_diagnosis", tail, tail + 1, s.value, why=("the same as before the operation",)) for s in items]
+    if not found["preop_diagnosis"]:
+        found["preop_diagnosis"] = _introduced(scenes)
     return found["preop_diagnosis"] + _distinct(found["postop_diagnosis"])
+
+
+def _introduced(scenes: Sequence[Scene]) -> list[Slot]:
+    """A diagnosis named without a heading while the case is introduced ("he's got a chronic grade three FCL tear")."""
+    for scene in scenes:
+        if scene.after_fixation or scene.statement.start > EARLY * len(scene.talk.words) or scene.section in ("findings", "description", "procedures"):
+            return []
+        if any(q.kind == "clock" for q in scene.quantities) or scene.of("action", "exam") or "scan" in scene.words or "mri" in scene.words:
+            continue
+        for noun in (m for m in scene.of("diagnosis noun") if not any(m.start < s.end and s.start < m.end for s in scene.of("structure"))):
+            start = _np_start(scene, noun.start)
+            qualified = {"chronic", "acute", "recurrent", "complete"} & set(scene.between(start, noun.start))
+            named = any(start <= s.start < noun.end for s in scene.of("structure"))
+            if noun.start - start >= 1 and (qualified or named) and set(scene.between(noun.start, noun.end)) - {"pain", "injury", "wear"}:
+                return [Slot("preop_diagnosis", start, noun.end, scene.talk.doc[start : noun.end].text, why=("named while the case is introduced",))]
+    return []
+
+
+def _np_start(scene: Scene, place: int) -> int:
+    """Back over the words that qualify a noun."""
+    while place > scene.statement.start and scene.talk.words[place - 1].isalnum() and scene.talk.words[place - 1] not in BEFORE_NOUNS:
+        place -= 1
+    return place
 
 
 def _same_after(scene: Scene, items: Sequence[Slot], start: int) -> int | None:
@@ -58,13 +87,29 @@ def _items(scene: Scene, name: str, start: int) -> Iterator[Slot]:
         names_one = any(left <= m.start < right for m in nouns)
         if joined and not names_one:
             joined[-1] = (joined[-1][0], right)
-        elif names_one or not joined and right - left > 1:
+        elif names_one or (not joined and right - left > 1) or (_labelled(scene, start) and right - left > 2):
             joined.append((left, right))
     for left, right in joined:
-        if any(left <= m.start < right for m in nouns) or scene.talk.words[start - 1] == ":":
+        if any(left <= m.start < right for m in nouns) or _labelled(scene, start):
+            right = _without_side(scene, left, right)
             text = scene.talk.doc[left:right].text.strip(" .,;:")
             if text:
                 yield Slot(name, left, right, text, why=("under its heading",))
+
+
+def _without_side(scene: Scene, left: int, right: int) -> int:
+    """The end of a diagnosis before a trailing "right knee", which is the side of the case and not of its name."""
+    words = scene.talk.words
+    while right - left > 3 and words[right - 1] in (".", ","):
+        right -= 1
+    trailing = right - left > 3 and words[right - 1] in ("knee", "leg") and words[right - 2] in ("left", "right")
+    return right - 2 if trailing and words[right - 3] not in (",", "the", "of") else right
+
+
+def _labelled(scene: Scene, start: int) -> bool:
+    """Whether the heading stood by itself, before a colon or as a sentence: whatever follows is then the diagnosis."""
+    here = scene.talk.words[start - 1 : start + 1]
+    return ":" in here or scene.statement.heading == 0
 
 
 def _limit(scene: Scene, start: int) -> int:
@@ -74,7 +119,7 @@ def _limit(scene: Scene, start: int) -> int:
         entry = hit.entry
         field = hit.use == "before" and getattr(entry, "type", "") == "case" and getattr(entry, "name", "") in ("date_of_surgery", "surgeon", "assistants", "patient_id") and hit.end - hit.start > 1
         heading = hit.use == "section" and isinstance(entry, Section) and hit.end - hit.start > 1 and entry.section not in FIELD
-        if (field or heading or hit.use == "opener" and hit.start > start + 3) and start < hit.start < limit:
+        if (field or heading) and start < hit.start < limit:
             limit = hit.start
     while limit > start and scene.talk.words[limit - 1] in ("and", ",", ".", "so", "um", ";"):
         limit -= 1
@@ -84,7 +129,8 @@ def _limit(scene: Scene, start: int) -> int:
 def _pieces(scene: Scene, start: int, limit: int) -> Iterator[tuple[int, int]]:
     words = scene.talk.words
     stop = next((i for i in range(start, limit) if words[i] in SAME), limit)
-    limit = stop if stop > start + 2 else limit
+    if start + 2 < stop < limit:
+        limit = next((i for i in range(stop, start, -1) if words[i] in (",", "and")), stop)
     left = _skip(words, start, limit)
     place = left
     while place < limit:

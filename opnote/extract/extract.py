@@ -43,6 +43,7 @@ def extract(talk: Talk, lexicon: Lexicon) -> Extraction:
         slots += header(scene, chosen, lexicon)
     slots += [from_mention("side", mention) for _, mention in sides(told)] + diagnoses(told)
     answered(frames, told)
+    frames = [f for f in frames if f.type not in ("tensioning", "isometry") or ligaments]  # other joints are held and bent too
     frames = carry_on(afternoon(frames), told, ligaments, talk)
     facts = list(_case_facts(talk, case, slots)) + [f for i, frame in enumerate(frames, start=1) for f in _facts(talk, i, frame)]
     return Extraction(tuple(facts), tuple(choices))

@@ -12,6 +12,7 @@ from opnote.language.terms import Mention
 LIGAMENTS = frozenset({"sMCL", "dMCL", "POL", "ACL", "PCL", "FCL", "popliteus", "PFL", "MPFL", "ALL", "LET"})
 NOT_HERE = frozenset({"preop diagnosis", "postop diagnosis", "indications", "plan"})
 ALONE = frozenset({"diagnostic arthroscopy", "hardware removal", "chondroplasty"})  # done to the knee, not to one structure
+TENDONS = frozenset({"popliteus", "PFL"})
 VERBS = frozenset({"reconstructed", "reconstruct", "repaired", "augmented", "reconstructing", "repairs"})
 BEFORE, AFTER = 6, 9  # words between an action and its structure ("ACL reconstruction"; "reconstruction of the ... ligament")
 OF = frozenset({"of", "to", "for"})
@@ -27,6 +28,8 @@ def procedures(scene: Scene) -> list[Frame]:
         previous = actions[index - 1].end if index else scene.statement.start
         following = actions[index + 1].start if index + 1 < len(actions) else scene.statement.end
         for structure in _objects(scene, action, previous, following):
+            if structure is not None and structure.value in TENDONS and action.value != "reconstruction":
+                continue  # a landmark of a meniscal repair
             frames.append(_frame(scene, action, structure, previous))
     frames += _tenodeses(scene)
     return frames

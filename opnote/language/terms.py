@@ -63,6 +63,6 @@ def _outermost(mentions: Sequence[Mention]) -> list[Mention]:
             for other in kept
             if other.kind not in ("opens", "phase", "bone") or other.kind == mention.kind
         )  # fmt: skip
-        if not inside:
+        if not inside or mention.kind == "diagnosis noun":  # a noun names its diagnosis also inside a longer term ("complex tear")
             kept.append(mention)
     return kept
