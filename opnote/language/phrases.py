@@ -93,6 +93,7 @@ def _uses(lexicon: Lexicon) -> Iterator[tuple[str, str, object]]:
     yield from _each("section", lexicon.sections)
     yield from _each("correction", lexicon.corrections)
     yield from _each("opener", lexicon.openers)
+    yield from _each("sign", lexicon.signs)
     for cue in lexicon.cues:
         yield from ((said, "cue", cue) for said in cue.said)
         yield from ((said, "cue-unless", cue) for said in cue.unless)

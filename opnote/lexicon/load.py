@@ -13,7 +13,7 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from opnote.errors import LexiconError
-from opnote.lexicon.models import AttributeEntry, Correction, Entry, Filler, Layout, Mishearing, Opener, Section, StanceCue, Term
+from opnote.lexicon.models import AttributeEntry, Correction, Entry, Filler, Layout, Mishearing, Opener, Section, Sign, StanceCue, Term
 from opnote.resources import lexicons_dir
 
 TABLES: dict[str, type[Entry]] = {
@@ -26,6 +26,7 @@ TABLES: dict[str, type[Entry]] = {
     "section": Section,
     "correction": Correction,
     "opener": Opener,
+    "sign": Sign,
 }
 READ_ELSEWHERE = ("profiles", "procedures")  # the checks read these with models of their own
 
@@ -46,6 +47,7 @@ class Lexicon:
     sections: tuple[Section, ...]
     corrections: tuple[Correction, ...]
     openers: tuple[Opener, ...]
+    signs: tuple[Sign, ...]
     places: dict[int, str] = field(default_factory=dict, repr=False)
 
     def of(self, kind: str) -> tuple[AttributeEntry, ...]:
@@ -131,7 +133,7 @@ class _Reader:
         attributes = {(e.type, e.name): e for e, _ in self.entries["attribute"].values() if isinstance(e, AttributeEntry)}
         return Lexicon(
             self.hash.hexdigest(), self._of("term", Term), attributes, self._of("cue", StanceCue), self._of("mishearing", Mishearing),
-            self._of("layout", Layout), self._of("filler", Filler), self._of("section", Section), self._of("correction", Correction), self._of("opener", Opener),
+            self._of("layout", Layout), self._of("filler", Filler), self._of("section", Section), self._of("correction", Correction), self._of("opener", Opener), self._of("sign", Sign),
             places={id(e): at for table in self.entries.values() for e, at in table.values()},
         )  # fmt: skip
 

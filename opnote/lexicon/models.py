@@ -94,16 +94,18 @@ class StanceCue(Entry):
     """Words that tell whether something was done, with the reach of their word.
 
     stance     option, rule, not done, elsewhere, planned, question, ghost, done
-    scope      statement: the whole statement; forward / backward: from the cue to the next terminator or the statement's end;
-               next / previous: the nearest thing on that side only
-    until      words that end a forward or backward scope (besides the common terminators)
+    scope      statement: its clause and those around it, up to one that turns ("but") or that says of itself that it was done;
+               clause: its own only; onward: as statement, and the statements after it while the talk stays there;
+               forward / backward: from the cue to the end of what it denies, or from the subject to it;
+               next / previous: the nearest thing on that side, and those listed with it
+    until      words that end a forward scope (besides the common terminators), or all that ends an onward one
     example    a phrase in which the cue has its effect; counter_example: one in which the same words must not
     """
 
     id: Id
     stance: Literal["option", "rule", "not done", "elsewhere", "planned", "question", "ghost", "done"]
     said: Annotated[Phrases, Field(min_length=1)]
-    scope: Literal["statement", "forward", "backward", "next", "previous"]
+    scope: Literal["statement", "clause", "onward", "forward", "backward", "next", "previous"]
     until: Phrases = ()
     unless: Phrases = ()
     example: str
@@ -166,6 +168,19 @@ class Correction(Entry):
     strength: Literal["plain", "slight"] = "plain"
     example: str
     counter_example: str = ""
+
+
+class Sign(Entry):
+    """Words that tell where the talk goes.
+
+    says   returns: back to the operation, said at the start of a statement; orders: an order or request that only the table hears;
+           instruments: a thing asked for by its bare name; narrates: what is going on now; stays: a story goes on;
+           yes: a question is confirmed; requests: a question that asks for a thing, not whether it is so
+    """
+
+    id: Id
+    says: Literal["returns", "orders", "instruments", "narrates", "stays", "yes", "requests"]
+    said: Annotated[Phrases, Field(min_length=1)]
 
 
 class Opener(Entry):
