@@ -294,7 +294,7 @@ def _screw_like(pair: Quantity) -> bool:
 
 
 def _range_score(quantity: Quantity, entry: AttributeEntry) -> float:
-    if quantity.kind == "pair" and entry.type == "implant":
+    if quantity.kind == "pair" and entry.type in ("implant", "tunnel"):
         return W.usual if _screw_like(quantity) else 0.0
     values = [v for v in (quantity.low, quantity.high, quantity.value) if isinstance(v, (int, float)) and not isinstance(v, bool)]
     if not values or entry.usual is None:

@@ -8,6 +8,8 @@ from opnote.extract.frames import Frame, Slot
 from opnote.extract.scene import Scene
 from opnote.language.terms import Mention
 
+ANYWHERE = frozenset({"cortical button", "suture tape", "meniscal repair device"})  # the bone under discussion need not be theirs
+FAR = 16.0  # words beyond which a bone or a ligament no longer speaks for a thing
 BEFORE = frozenset({"femoral", "tibial", "fibular", "patellar", "fem", "tib"})
 
 
@@ -16,6 +18,8 @@ def nearest(scene: Scene, frame: Frame, mentions: Sequence[Mention], rivals: Seq
     best: tuple[float, Mention] | None = None
     for mention in mentions:
         mine = cost(scene, frame, mention)
+        if mine > FAR:
+            continue
         if any(cost(scene, rival, mention) < mine for rival in rivals if rival is not frame):
             continue
         if best is None or mine < best[0]:
@@ -43,7 +47,8 @@ def place(scene: Scene, frames: Sequence[Frame], *, bones: bool, structures: fro
         for frame in frames:
             if "bone" not in frame.slots:
                 rivals = [f for f in frames if f.type == frame.type]
-                _lend(frame, "bone", nearest(scene, frame, said, rivals), scene.bone)
+                topic = None if frame.get("kind") in ANYWHERE else scene.bone
+                _lend(frame, "bone", nearest(scene, frame, said, rivals), topic)
     named = [m for m in scene.of("structure") if m.value in structures]
     for frame in frames:
         if "structure" not in frame.slots:

@@ -14,13 +14,15 @@ NOT_HERE = frozenset({"preop diagnosis", "postop diagnosis", "indications", "pla
 ALONE = frozenset({"diagnostic arthroscopy", "hardware removal", "chondroplasty"})  # done to the knee, not to one structure
 TENDONS = frozenset({"popliteus", "PFL"})
 VERBS = frozenset({"reconstructed", "reconstruct", "repaired", "augmented", "reconstructing", "repairs"})
+EARLY = 0.2  # share of the talk in which the case is introduced
 BEFORE, AFTER = 6, 9  # words between an action and its structure ("ACL reconstruction"; "reconstruction of the ... ligament")
 OF = frozenset({"of", "to", "for"})
 
 
 def procedures(scene: Scene) -> list[Frame]:
     """The procedures that a statement names as done."""
-    if scene.section in NOT_HERE:
+    early = scene.statement.start < EARLY * len(scene.talk.words)  # "the plan is an arthroscopy, then ..." announces what is done
+    if scene.section in NOT_HERE and not (scene.section == "plan" and early):
         return []
     frames: list[Frame] = []
     actions = [m for m in scene.of("action") if _names(scene, m)]

@@ -109,12 +109,21 @@ def implants(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]
     slots += identifiers(scene, "implant")
     if not slots:
         return []
-    slots += [from_mention("bone", m) for m in scene.of("bone") if not any(m.start >= s.start and m.end <= s.end for s in slots)]
+    slots += [from_mention("bone", m) for m in scene.of("bone") if _close(scene, m, slots)]
     back = [s for s in slots if s.attribute == "disposition" and _points_back(scene, s, slots)]
     frames = [f for f in dealt(scene, "implant", [s for s in slots if s not in back]) if set(f.slots) - {"bone"}]
     frames = [Frame("implant", scene.statement.index, {"disposition": s}) for s in back] + frames
     place(scene, frames, bones=True, structures=structures)
     return frames
+
+
+def _close(scene: Scene, mention: Mention, slots: Sequence[Slot]) -> bool:
+    """Whether a bone is named right beside an implant ("femoral screw", "nine by twenty in the tibia")."""
+    for slot in slots:
+        left, right = (mention.end, slot.start) if mention.end <= slot.start else (slot.end, mention.start)
+        if left <= right and right - left <= 4 and not {",", "then", "and"} & set(scene.between(left, right)):
+            return True
+    return False
 
 
 def _points_back(scene: Scene, slot: Slot, slots: Sequence[Slot]) -> bool:

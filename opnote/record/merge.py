@@ -21,7 +21,7 @@ DISTINCT = {  # attributes that tell two things of a kind apart when both are sa
     "event": ("name",),
 }
 EXACT = frozenset({"finding", "postop", "event", "procedure", "augmentation"})  # the labels must be the same, absent ones included
-RECENT = 2  # of several things that fit, one of the last so many is meant
+SIZES = frozenset({"diameter_mm", "length_mm"})
 
 
 @dataclass
@@ -76,7 +76,8 @@ def fits(frame: Thing, thing: Thing) -> bool:
         return all(frame.values(name) == thing.values(name) for name in names)
     for name in names:
         mine, other = frame.values(name), thing.values(name)
-        if mine and other and not mine & other and not (name == "structure" and _lent(frame, thing, name)):
+        weak = name == "structure" or (name == "bone" and not (frame.names & SIZES and thing.names & SIZES))
+        if mine and other and not mine & other and not (weak and _lent(frame, thing, name)):
             return False
     if frame.type == "implant":
         return _same_implant(frame, thing)

@@ -49,8 +49,8 @@ def _sides(things: Sequence[Thing]) -> None:
 
 def _says_something(thing: Thing) -> bool:
     own = {f.attribute for f in thing.facts if not f.inherited and not f.superseded}
-    if thing.type == "implant":
-        return bool(thing.values("kind")) and bool(own)
+    if thing.type == "implant":  # sizes alone may be a plug or a thing asked for and never used
+        return bool(thing.values("kind")) and bool(own & {"kind", "material", "lot", "serial", "reference", "disposition"})
     if thing.type == "graft":
         return bool(own & {"tissue", "source", "length_mm", "diameter_mm", "width_mm", "strands", "tissue_id", "lot"})
     if thing.type == "tunnel":
