@@ -16,6 +16,7 @@ USABLE = frozenset({"done", "planned"})
 HOLDING = frozenset({"fixed", "fix", "fixation", "fixing", "held", "hold", "holding", "screw", "tensioned", "tension", "pull", "pulled", "pulling", "secured", "tied", "seated",
                      "advanced", "inserted", "goes", "going", "load", "push", "lock", "locked", "placed", "apply", "applied"})  # fmt: skip
 TESTING = frozenset({"opens", "opened", "opening", "gapping", "gapped", "gaps", "exam", "examination", "stable", "laxity", "grade", "tested", "testing", "test", "afterwards", "symmetric"})
+ASKED_LASTS = 3  # statements in which the answer to a question about an implant is expected
 BONE_LASTS = 8  # statements after which a bone nobody has named again is no longer the topic
 
 
@@ -33,6 +34,7 @@ class Scene:
     after_fixation: bool = False
     topics: frozenset[str] = field(default_factory=frozenset)
     before: tuple[Hit, ...] = ()  # the hits of the statement before, for cues that stand at its end
+    asked: Mention | None = None  # an implant asked for in a question of the last statements
     exam: Mention | None = None  # the examination last spoken of, while the talk is still about it
 
     def of(self, *kinds: str) -> list[Mention]:
@@ -81,14 +83,20 @@ def scenes(talk: Talk, structures: frozenset[str]) -> Iterator[Scene]:
     previous: frozenset[str] = frozenset()
     last_hits: tuple[Hit, ...] = ()
     exam: Mention | None = None
+    asked: Mention | None = None
+    asked_at = 0
     mentions, quantities, hits = _Window(talk.mentions), _Window(talk.quantities), _Window(talk.hits)
     for statement in talk.statements:
         usable = tuple(m for m in mentions.within(statement) if talk.stances[m.start].name in USABLE and (m.start, m.end) not in gone)
         numbers = tuple(q for q in quantities.within(statement) if talk.stances[q.start].name in USABLE and (q.start, q.end) not in gone)
         own = tuple(hits.within(statement))
-        scene = Scene(talk, statement, usable, numbers, own, bone, structure, fixed, previous, last_hits, exam)
+        scene = Scene(talk, statement, usable, numbers, own, bone, structure, fixed, previous, last_hits, asked, exam)
         yield scene
         last_hits = own
+        questions = [m for m in mentions.last if m.kind == "implant kind" and talk.stances[m.start].name == "question"]
+        asked, asked_at = (questions[-1], statement.index) if questions else (asked, asked_at)
+        if statement.index - asked_at >= ASKED_LASTS or scene.of("implant kind"):
+            asked = None
         exams = [m for m in mentions.last if m.kind == "exam" and talk.stances[m.start].name in (*USABLE, "question")]
         exam = exams[-1] if exams else exam if _still_examining(scene) else None
         bones, ligaments = [m for m in mentions.last if m.kind == "bone" and talk.stances[m.start].name in (*USABLE, "question")], [m for m in scene.of("structure") if m.value in structures]

@@ -113,6 +113,10 @@ def implants(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]
     back = [s for s in slots if s.attribute == "disposition" and _points_back(scene, s, slots)]
     frames = [f for f in dealt(scene, "implant", [s for s in slots if s not in back]) if set(f.slots) - {"bone"}]
     frames = [Frame("implant", scene.statement.index, {"disposition": s}) for s in back] + frames
+    if scene.asked is not None:
+        for frame in frames:
+            if "kind" not in frame.slots and "diameter_mm" not in frame.slots and "disposition" not in frame.slots:
+                frame.slots["kind"] = replace(from_mention("kind", scene.asked), inherited=False, why=("asked for just before",))
     place(scene, frames, bones=True, structures=structures)
     return frames
 

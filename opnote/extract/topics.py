@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from opnote.extract.frames import Frame, Slot
 from opnote.extract.scene import Scene
 from opnote.language.talk import Talk
 
 LASTS = {"implant": 4, "tunnel": 3, "graft": 12, "isometry": 3, "augmentation": 2}  # statements over which a thing stays the topic
+FATE = 4  # more statements for what became of an implant
 NAMES = {"implant": ("kind",), "tunnel": (), "graft": ("tissue",), "isometry": (), "augmentation": ("kind",)}
 SHARED = frozenset({"graft", "tunnel", "implant", "tensioning", "isometry", "augmentation"})
 SCREWS = frozenset({"interference screw", "screw", "bone screw", "screw and washer"})
@@ -31,13 +33,15 @@ def carry_on(frames: Sequence[Frame], told: Sequence[Scene], ligaments: frozense
             last[frame.type] = frame
     out = _kept(out)
     _kinds_of_screws(out)
+    _meniscal_devices(out)
     _only_ligament(out, told, ligaments)
     return out
 
 
 def goes_on(previous: Frame, frame: Frame) -> bool:
     """Whether a frame names nothing new and contradicts nothing of the last of its kind."""
-    if frame.type not in LASTS or frame.statement - previous.statement > LASTS[frame.type]:
+    lasts = LASTS.get(frame.type, -1) + (FATE if set(frame.slots) - {"bone", "structure"} == {"disposition"} else 0)
+    if frame.statement - previous.statement > lasts:
         return False
     if any(name in frame.slots and not frame.slots[name].inherited for name in NAMES[frame.type]) and frame.statement != previous.statement:
         return False
@@ -77,6 +81,19 @@ def _looks_like_interference(frame: Frame) -> bool:
     return isinstance(diameter, float) and isinstance(length, float) and 5 <= diameter <= 12 and 15 <= length <= 40
 
 
+def _meniscal_devices(frames: Sequence[Frame]) -> None:
+    """A meniscal device belongs to the meniscus that is repaired, never to the ligament under discussion."""
+    repaired = [f.slots["structure"] for f in frames if f.type == "procedure" and f.get("action") == "repair" and "meniscus" in str(f.get("structure"))]
+    for frame in frames:
+        if frame.type != "implant" or frame.get("kind") != "meniscal repair device":
+            continue
+        held = frame.slots.get("structure")
+        if held is not None and "meniscus" not in str(held.value):
+            del frame.slots["structure"]
+        if "structure" not in frame.slots and len({s.value for s in repaired}) == 1:
+            frame.slots["structure"] = replace(repaired[0], inherited=True, why=("the meniscus that is repaired",))
+
+
 def _only_ligament(frames: Sequence[Frame], told: Sequence[Scene], ligaments: frozenset[str]) -> None:
     """Where one ligament only is worked on, every graft, tunnel and implant is its own; the words are those that name it."""
     if len(ligaments) != 1:
@@ -85,6 +102,6 @@ def _only_ligament(frames: Sequence[Frame], told: Sequence[Scene], ligaments: fr
     if named is None:
         return
     for frame in frames:
-        if frame.type in SHARED and "structure" not in frame.slots:
+        if frame.type in SHARED and "structure" not in frame.slots and frame.get("kind") != "meniscal repair device":
             frame.slots["structure"] = Slot("structure", named.start, named.end, named.value, inherited=True, why=("the only ligament worked on",))
     _ = told
