@@ -1,0 +1,98 @@
+"""What the documents show is true: their commands run, their output is what comes out, their links and paths exist."""
+
+from __future__ import annotations
+
+import re
+import shlex
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from opnote.cli import app
+from opnote.keeper import faults
+
+ROOT = Path(__file__).parent.parent
+PAGES = ("README.md", "DEVELOPERS.md", "lexicons/README.md", "lexicons/mishearings/README.md", "sample_dictations/README.md")
+FENCE = re.compile(r"^```(\w*)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+
+
+def _blocks(page: str, language: str) -> list[str]:
+    return [body for name, body in FENCE.findall((ROOT / page).read_text(encoding="utf-8")) if name == language]
+
+
+def _shown(page: str) -> list[tuple[str, list[str]]]:
+    """Each command of a page's console blocks with the lines of output shown under it."""
+    shown: list[tuple[str, list[str]]] = []
+    for block in _blocks(page, "console"):
+        for line in block.splitlines():
+            if line.startswith("$ "):
+                shown.append((line[2:], []))
+            else:
+                shown[-1][1].append(line)
+    return shown
+
+
+CONSOLE = [pytest.param(*row, id=row[0][:60]) for page in PAGES for row in _shown(page) if row[0].startswith("opnote ")]
+
+
+@pytest.mark.parametrize(("command", "output"), CONSOLE)
+def test_a_command_prints_what_the_page_shows(command: str, output: list[str]) -> None:
+    """Every line shown comes out, in that order; … stands for anything, within a line and for lines left out."""
+    arguments = shlex.split(command)[1:]
+    done = subprocess.run(
+        [sys.executable, "-m", "opnote", *arguments], cwd=ROOT, capture_output=True, text=True, encoding="utf-8", check=False
+    )
+    lines = iter([*done.stdout.splitlines(), *done.stderr.splitlines()])
+    for shown in output:
+        if shown != "…":
+            pattern = re.compile(".*".join(map(re.escape, shown.split("…"))))
+            assert any(pattern.fullmatch(line) for line in lines), f"not printed, or not in this order: {shown}"
+
+
+def test_the_readme_says_what_the_job_is_and_then_how_to_set_up() -> None:
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    assert text.index("operative note") < text.index("## Set up")
+    run, develop = _blocks("README.md", "sh")
+    assert run.startswith("python3 -m venv .venv && .venv/bin/pip install . && .venv/bin/opnote draft sample_dictations/")
+    assert develop.startswith("python3 -m venv .venv && .venv/bin/pip install -e '.[test]' && .venv/bin/pytest")
+    assert all(len(block.splitlines()) == 1 for block in (run, develop))
+
+
+def test_the_checks_of_a_change_end_with_the_tests_of_the_readme() -> None:
+    [command] = re.findall(r"\.venv/bin/(pytest.*)$", _blocks("README.md", "sh")[1].strip())
+    assert (ROOT / ".ci" / "run").read_text(encoding="utf-8").splitlines()[-1].startswith(f'"$work/venv/bin/pytest"{command[6:]}')
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_links_and_paths_of_a_page_exist(page: str) -> None:
+    text = (ROOT / page).read_text(encoding="utf-8")
+    here = (ROOT / page).parent
+    for target in re.findall(r"\]\(([^)#:]+)\)", text):
+        assert (here / target).exists(), target
+    for path in re.findall(r"\b(?:opnote|lexicons|templates|tests|sample_dictations)/[\w./-]*\w(?!\w*[*<{])", text):
+        assert (ROOT / path).exists() or (ROOT / path).parent.exists(), path
+
+
+def test_the_readme_names_every_command() -> None:
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    names = [command.name or command.callback.__name__ for command in app.registered_commands if command.callback]
+    names += [group.typer_instance.info.name for group in app.registered_groups if group.typer_instance]
+    assert names
+    assert [name for name in names if f"`opnote {name}" not in text] == []
+
+
+def test_the_lexicons_page_shows_entries_that_load(tmp_path: Path) -> None:
+    entries = [block for block in _blocks("lexicons/README.md", "toml") if block.startswith("[[")]
+    assert entries
+    (tmp_path / "procedures").mkdir()
+    for number, block in enumerate(entries):
+        folder = tmp_path / "procedures" if block.startswith("[[range]]") else tmp_path
+        (folder / f"example{number}.toml").write_text(block, encoding="utf-8")
+    assert faults([tmp_path]) == ()
+
+
+@pytest.mark.parametrize("picture", ["note.png", "worksheet.png"])
+def test_a_picture_is_small_enough_to_read_on_the_page(picture: str) -> None:
+    assert (ROOT / "sample_dictations" / "pictures" / picture).stat().st_size < 300_000
