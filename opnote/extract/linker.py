@@ -226,7 +226,8 @@ def never_share(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> floa
 
 
 def _between_cost(scene: Scene, left: int, right: int) -> float:
-    commas = sum(word in (",", "and") for word in scene.between(left, right))
+    gap = scene.between(left, right)
+    commas = sum(word in (",", "and") for word in gap) + 2 * sum(word == "then" for word in gap)
     return W.comma * commas + W.other_quantity * _others(scene, left, right)
 
 

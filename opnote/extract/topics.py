@@ -33,6 +33,7 @@ def carry_on(frames: Sequence[Frame], told: Sequence[Scene], ligaments: frozense
             last[frame.type] = frame
     out = _kept(out)
     _kinds_of_screws(out)
+    _kinds_of_anchors(out)
     _meniscal_devices(out)
     _only_ligament(out, told, ligaments)
     return out
@@ -74,6 +75,19 @@ def _kinds_of_screws(frames: Sequence[Frame]) -> None:
         elif frame.get("material") in ("PEEK", "biocomposite", "bioabsorbable") or _looks_like_interference(frame):
             own = frame.slots.get("kind") or frame.slots["diameter_mm"]
             frame.slots["kind"] = Slot("kind", own.start, own.end, "interference screw", inherited=True, why=("a screw of this size or material in a tunnel",))
+
+
+def _kinds_of_anchors(frames: Sequence[Frame]) -> None:
+    """A bare "anchor" is of the kind of anchor named last, else next; where none is named it is a suture anchor."""
+    named = [f for f in frames if f.type == "implant" and f.get("kind") in ("suture anchor", "all-suture anchor", "knotless anchor")]
+    for frame in frames:
+        if frame.type != "implant" or frame.get("kind") != "anchor":
+            continue
+        own = frame.slots["kind"]
+        before = [f for f in named if f.start <= frame.start]
+        told = before[-1] if before else named[0] if named else None
+        value = told.get("kind") if told is not None else "suture anchor"
+        frame.slots["kind"] = replace(own, value=value, why=(*own.why, "the kind of anchor named" if told is not None else "an anchor"))
 
 
 def _looks_like_interference(frame: Frame) -> bool:

@@ -19,6 +19,7 @@ def settle(things: Sequence[Thing]) -> list[Thing]:
         if thing.type == "graft":
             _tissue(thing)
     _sides(things)
+    _counts(things)
     return [t for t in things if _says_something(t)]
 
 
@@ -45,6 +46,17 @@ def _sides(things: Sequence[Thing]) -> None:
     for thing in things:
         if thing.type == "procedure" and "side" not in thing.names:
             thing.facts.append(replace(sides[0], frame=-1, type="procedure", inherited=True, why=("the operated side",)))
+
+
+def _counts(things: Sequence[Thing]) -> None:
+    """ "two anchors" that are then read out one by one are not four: the count goes where each has an identifier of its own."""
+    for thing in things:
+        if thing.type != "implant" or "count" not in thing.names:
+            continue
+        twins = [t for t in things if t is not thing and t.type == "implant" and t.values("kind") & thing.values("kind")]
+        own = {name for name in ("lot", "serial", "reference") if thing.values(name)}
+        if own and any(t.values(name) for t in twins for name in own):
+            thing.facts = [f for f in thing.facts if f.attribute != "count"]
 
 
 def _says_something(thing: Thing) -> bool:
