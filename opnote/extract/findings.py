@@ -49,8 +49,20 @@ def _examined(scene: Scene, choices: Sequence[Choice]) -> list[Frame]:
     seen = {m.start for m, _ in _pairs(scene)}
     slots = [from_mention("exam", m) for m in exams] + quantities + [from_mention("end_point", m) for m in scene.of("end point")]
     slots += [from_mention("result", m) for m in scene.of("result") if m.start not in seen and not _of_another(scene, m, exams)]
-    frames = arrange("finding", scene.statement.index, slots, words=scene.talk.words)
-    return list(_with_exam(frames, scene))
+    lead = _leading(scene, slots, exams)
+    frames = arrange("finding", scene.statement.index, [s for s in slots if s not in lead], words=scene.talk.words)
+    added = [Frame("finding", scene.statement.index, {s.attribute: s for s in lead})] if lead else []
+    return list(_with_exam([*added, *frames], scene))
+
+
+def _leading(scene: Scene, slots: Sequence[Slot], exams: Sequence[Mention]) -> list[Slot]:
+    """What a statement first says of the examination before it ("that's a grade three, and in extension it opens four")."""
+    if scene.exam is None:
+        return []
+    angles = [s.start for s in slots if s.attribute in ("flexion_deg", "opening_mm")] + [m.start for m in exams]
+    first = min(angles, default=None)
+    lead = [s for s in slots if s.attribute in ("grade", "end_point") and first is not None and s.end <= first]
+    return lead if first is not None and len(lead) < len(slots) and "that" in scene.words[:3] + scene.words[3:4] else []
 
 
 def _cartilage(scene: Scene, surface: Mention, grade: Slot) -> Frame:

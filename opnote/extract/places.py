@@ -9,7 +9,8 @@ from opnote.extract.scene import Scene
 from opnote.language.terms import Mention
 
 ANYWHERE = frozenset({"cortical button", "suture tape", "meniscal repair device"})  # the bone under discussion need not be theirs
-FAR = 16.0  # words beyond which a bone or a ligament no longer speaks for a thing
+NOUNS = frozenset({"cortex", "side", "end", "metaphysis", "bone", "shaft", "condyle"})  # "the tibial cortex" is a place, "the tibial screw" another thing
+FAR = 22.0  # words beyond which a bone or a ligament no longer speaks for a thing
 BEFORE = frozenset({"femoral", "tibial", "fibular", "patellar", "fem", "tib"})
 
 
@@ -32,7 +33,8 @@ def cost(scene: Scene, frame: Frame, mention: Mention) -> float:
     if mention.end <= frame.start:
         left, right, factor = mention.end, frame.start, 1.0
     elif mention.start >= frame.end:
-        adjective = " ".join(scene.between(mention.start, mention.end)) in BEFORE
+        ahead = scene.between(mention.end, mention.end + 1)
+        adjective = " ".join(scene.between(mention.start, mention.end)) in BEFORE and not set(ahead) & NOUNS
         left, right, factor = frame.end, mention.start, 2.5 if adjective else 1.1
     else:
         return 0.0

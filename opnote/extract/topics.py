@@ -9,7 +9,7 @@ from opnote.extract.frames import Frame, Slot
 from opnote.extract.scene import Scene
 from opnote.language.talk import Talk
 
-LASTS = {"implant": 4, "tunnel": 3, "graft": 12, "isometry": 3, "augmentation": 2}  # statements over which a thing stays the topic
+LASTS = {"finding": 1, "implant": 4, "tunnel": 3, "graft": 12, "isometry": 3, "augmentation": 2}  # statements over which a thing stays the topic
 FATE = 4  # more statements for what became of an implant
 NAMES = {"implant": ("kind",), "tunnel": (), "graft": ("tissue",), "isometry": (), "augmentation": ("kind",)}
 SHARED = frozenset({"graft", "tunnel", "implant", "tensioning", "isometry", "augmentation"})
@@ -44,6 +44,8 @@ def goes_on(previous: Frame, frame: Frame) -> bool:
     lasts = LASTS.get(frame.type, -1) + (FATE if set(frame.slots) - {"bone", "structure"} == {"disposition"} else 0)
     if frame.statement - previous.statement > lasts:
         return False
+    if frame.type == "finding":
+        return _same_examination(previous, frame)
     if any(name in frame.slots and not frame.slots[name].inherited for name in NAMES[frame.type]) and frame.statement != previous.statement:
         return False
     if frame.type == "implant" and "length_mm" in frame.slots and previous.get("kind") not in (*SCREWS, None):
@@ -52,6 +54,15 @@ def goes_on(previous: Frame, frame: Frame) -> bool:
         name not in previous.slots or previous.slots[name].same(slot) or slot.inherited or previous.slots[name].inherited
         for name, slot in frame.slots.items()
     )  # fmt: skip
+
+
+def _same_examination(previous: Frame, frame: Frame) -> bool:
+    """Whether a frame only adds a grade, a result or an end point to the examination before it ("... No end point. That's a three.")."""
+    exam = frame.slots.get("exam")
+    if exam is None or not exam.inherited or exam.value != previous.get("exam") or {"flexion_deg", "opening_mm", "structure"} & set(frame.slots):
+        return False
+    added = set(frame.slots) - {"exam", "phase"}
+    return bool(added) and not added & set(previous.slots) and frame.start >= previous.end
 
 
 def _kept(frames: Sequence[Frame]) -> list[Frame]:

@@ -76,12 +76,22 @@ def fits(frame: Thing, thing: Thing) -> bool:
         return all(frame.values(name) == thing.values(name) for name in names)
     for name in names:
         mine, other = frame.values(name), thing.values(name)
-        weak = name == "structure" or (name == "bone" and not (frame.names & SIZES and thing.names & SIZES))
-        if mine and other and not mine & other and not (weak and _lent(frame, thing, name)):
+        if mine and other and not mine & other and not _may_yield(frame, thing, name):
             return False
     if frame.type == "implant":
         return _same_implant(frame, thing)
     return True
+
+
+def _may_yield(frame: Thing, thing: Thing, name: str) -> bool:
+    """Whether a difference does not count because the words around lent it to one of the two."""
+    if not _lent(frame, thing, name):
+        return False
+    if name == "structure":
+        return True
+    sized = bool(frame.names & SIZES and thing.names & SIZES)
+    one_said = bool(frame.values(name, said_only=True)) != bool(thing.values(name, said_only=True))
+    return name == "bone" and frame.type == "implant" and (not sized or one_said)
 
 
 def _lent(frame: Thing, thing: Thing, name: str) -> bool:
