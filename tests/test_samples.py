@@ -1,0 +1,44 @@
+"""The samples: the note that each dictation makes, read in review like code, and how the records stand against their gold."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from opnote.case import read_case
+from opnote.note import render
+from tests.corpora import DICTATIONS, SAMPLES, sheet_of, transcript_of
+from tests.score import Score, score_case
+
+FLOOR = 0.85  # no record of ours is less right than this
+
+
+def _case(path: Path) -> Any:
+    return pytest.param(path, id=path.name)
+
+
+@pytest.mark.parametrize("case", [_case(path) for path in SAMPLES])
+def test_the_note_of_a_sample(case: Path, snapshot: Callable[[str, str], None]) -> None:
+    sheet = sheet_of(case)
+    note = read_case(str(transcript_of(case)), sheet=str(sheet) if sheet else None).note()
+    snapshot(f"../../sample_dictations/{case.name}/note.txt", render(note, form="txt"))
+
+
+@pytest.mark.parametrize("case", [_case(path) for path in (*SAMPLES, *DICTATIONS)])
+def test_a_record_is_mostly_right(case: Path) -> None:
+    result = score_case(case)
+    assert result.precision >= FLOOR, result.wrong
+
+
+def test_the_scores(snapshot: Callable[[str, str], None]) -> None:
+    """What each dictation gains or loses by a change stands in the difference of this snapshot."""
+    snapshot("scores.txt", "".join(_rows(case.name, score_case(case)) for case in (*SAMPLES, *DICTATIONS)))
+
+
+def _rows(name: str, result: Score) -> str:
+    head = f"{name}: {len(result.right)} right, {len(result.wrong)} wrong, {len(result.missed)} missed, {len(result.traps)} traps sprung\n"
+    marked = ((mark, line) for mark, lines in (("-", result.wrong), ("+", result.missed), ("!", result.traps)) for line in lines)
+    return head + "".join(f"  {mark} {line}\n" for mark, line in marked)
