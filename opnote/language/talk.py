@@ -62,8 +62,8 @@ def understand(heard: Heard, lexicon: Lexicon, book: Phrasebook) -> Talk:
     mentions = find_terms(words, hits)
     quantities = _with_named_angles(find_quantities([token.text for token in doc], identifier_cues=_identifier_cues(lexicon)), mentions)
     mentions = _outside_identifiers(mentions, quantities)
-    stance = stances(words, statements, hits, mentions)
     corrected = corrections(words, hits, quantities, mentions, _speaker_changes(speakers))
+    stance = stances(words, statements, hits, mentions, taken=[c.cue for c in corrected])
     quantities = applied(quantities, corrected)
     return Talk(heard, doc, words, statements, mentions, quantities, hits, stance, corrected)
 

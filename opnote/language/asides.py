@@ -1,0 +1,116 @@
+"""Stretches of talk about something else: a story of another patient, a telephone call, a lesson, the next case on the list.
+
+An opening cue puts its own statement elsewhere; the talk stays there over the statements that go on with it (past tense, third
+person, questions about it) and comes back with what can only be said at the table: a return phrase, an instrument asked for, an
+order, a time called. Without a sign of either sort it is held to stay for a few statements only.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from opnote.language.signs import Signs
+from opnote.language.statements import Statement
+
+LONGEST = {"elsewhere": 450, "rule": 130}  # words after which talk about something else is over, by its stance
+SILENT_STATEMENTS, SILENT_WORDS = 4, 40  # without a sign that it goes on
+FORMAL_FOLLOWERS = 1  # statements that may go on with an aside in a formal dictation
+BRIEF = 5  # words of a statement that may be a mere request for an instrument
+CHATTY = 0.2  # share of short statements and questions above which a text is a conversation
+FEW = 12  # statements below which a text is too short to tell
+PERSONS = frozenset("he she they him her them his their hers he'd she'd they'd".split())
+PAST = frozenset(
+    "was were had did said told went came took got put gave made left used did n't could would thought broke tore lost fell kept found".split()
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A cue that opens talk about something else: its statement, and the tokens that end what it opened (none: any return)."""
+
+    statement: int
+    ends: frozenset[int] | None
+    stance: str
+
+
+@dataclass(frozen=True, slots=True)
+class Aside:
+    """Tokens of talk about something else, and the statement that opened it."""
+
+    tokens: range
+    statement: int
+
+
+def asides(words: Sequence[str], statements: Sequence[Statement], openings: Mapping[int, Opening], signs: Signs) -> Iterator[Aside]:
+    """The stretches after each opening, in order. The opening statement itself has its stance from the cue."""
+    formal = _is_formal(words, statements)
+    index = 0
+    while index < len(statements):
+        opening = openings.get(index)
+        if opening is None:
+            index += 1
+            continue
+        last = _last(words, statements, opening, signs, formal=formal)
+        for step in range(index + 1, last + 1):
+            yield Aside(range(statements[step].start, statements[step].end), index)
+        index = last + 1
+
+
+def _is_formal(words: Sequence[str], statements: Sequence[Statement]) -> bool:
+    """Whether a text is dictated in whole sentences rather than talked."""
+    if len(statements) < FEW:
+        return False
+    brief = sum(s.end - s.start <= 4 or words[s.end - 1] == "?" for s in statements)
+    return brief < CHATTY * len(statements)
+
+
+def _last(words: Sequence[str], statements: Sequence[Statement], opening: Opening, signs: Signs, *, formal: bool) -> int:
+    """The index of the last statement of an aside."""
+    last, silent = opening.statement, 0
+    start = statements[last].end
+    for statement in statements[last + 1 :]:
+        if statement.end - start > LONGEST.get(opening.stance, 0) or (formal and statement.index - opening.statement > FORMAL_FOLLOWERS):
+            break
+        if _closes(words, statement, opening, signs):
+            return statement.index - 1
+        silent = 0 if opening.ends is not None or _stays(words, statement, signs) else silent + statement.end - statement.start
+        if not silent:
+            last = statement.index
+        elif formal or silent > SILENT_WORDS or statement.index - last > SILENT_STATEMENTS:
+            break
+    return last
+
+
+def _closes(words: Sequence[str], statement: Statement, opening: Opening, signs: Signs) -> bool:
+    """Whether a statement is back at the table."""
+    if opening.ends is not None:
+        return any(place in opening.ends for place in range(statement.start, statement.end))
+    if _stays(words, statement, signs):
+        return False
+    length = statement.end - statement.start
+    end = signs.opens("returns", words, statement.start, statement.end)
+    if end is not None and end < statement.end - 1:
+        return True
+    if words[statement.end - 1] == "?":
+        return False
+    if signs.opens("orders", words, statement.start, statement.end) is not None:
+        return True
+    brief = length <= BRIEF and signs.within("instruments", statement.start, statement.end) is not None
+    return brief or signs.within("narrates", statement.start, statement.end) is not None
+
+
+def _stays(words: Sequence[str], statement: Statement, signs: Signs) -> bool:
+    """Whether a statement goes on with a story: in the past, or of a third person."""
+    inside = words[statement.start : statement.end]
+    past = any(word in PAST for word in inside)
+    person = any(word in PERSONS for word in inside)
+    return (
+        (past and person)
+        or signs.within("stays", statement.start, statement.end) is not None
+        or (past and not _at_the_table(words, statement, signs))
+    )
+
+
+def _at_the_table(words: Sequence[str], statement: Statement, signs: Signs) -> bool:
+    return any(signs.opens(says, words, statement.start, statement.end) is not None for says in ("returns", "orders", "narrates"))

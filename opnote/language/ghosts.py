@@ -1,0 +1,24 @@
+"""Fluent words that a recogniser puts into silence: sentences said over and over. Phrases of its training are cues."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from opnote.language.statements import Statement
+
+REPEATS = 3  # times that the same statement follows itself
+
+
+def ghosts(words: Sequence[str], statements: Sequence[Statement]) -> Iterator[range]:
+    """Runs of the same statement, at least ``REPEATS`` long: nobody says a sentence that often."""
+    first = 0
+    for index in range(1, len(statements) + 1):
+        if index < len(statements) and _same(words, statements[index], statements[first]):
+            continue
+        if index - first >= REPEATS:
+            yield range(statements[first].start, statements[index - 1].end)
+        first = index
+
+
+def _same(words: Sequence[str], one: Statement, other: Statement) -> bool:
+    return [w for w in words[one.start : one.end] if w.isalpha()] == [w for w in words[other.start : other.end] if w.isalpha()] != []

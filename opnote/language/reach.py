@@ -1,0 +1,138 @@
+"""How far the word of a cue reaches: over clauses that do not turn away from it, to the end of what it denies, to the nearest thing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from opnote.language.clauses import LISTING, MARKS, Clause, clause_at, has_verb
+from opnote.language.statements import Statement
+
+BACK = 3  # clauses before its own to which a cue speaks
+CONDITIONS = frozenset({"if", "unless", "which", "who", "because", "when", "where", "as"})  # what they lead speaks of the one clause before
+WIDE = 40  # words to either side beyond which a cue says nothing of a thing, however long the statement
+NEAR = 5  # words between a cue and the nearest thing on its side
+STOPS = frozenset({"but", "so", "because", "which", "then", "until", "though", "although", ";", ":", ".", "?", "!"})
+LIST_WORDS = frozenset(
+    {",", "a", "an", "any", "the", "no", "or", "nor", "and", "second", "further", "separate", "additional", "new", "extra"}
+)
+
+
+@dataclass(frozen=True)
+class Ground:
+    """A statement as reaches need it: its clauses, the spans of its things, and tokens at which a cue's words are said to be done."""
+
+    words: Sequence[str]
+    statement: Statement
+    clauses: Sequence[Clause]
+    things: Sequence[tuple[int, int]] = ()
+    done: Sequence[int] = field(default=())
+
+    def asserted(self, clause: Clause) -> bool:
+        """Whether a clause says of itself that it was done."""
+        return any(clause.start <= place < clause.end for place in self.done)
+
+
+def reach(ground: Ground, scope: str, start: int, end: int, ends: Sequence[int]) -> range:
+    """The tokens to which a cue (tokens ``start`` to ``end``) speaks; ``ends`` are tokens that end its word."""
+    if scope in ("statement", "onward"):
+        return _over_clauses(ground, start, end)
+    if scope == "clause":
+        clause = ground.clauses[clause_at(ground.clauses, start)]
+        return range(clause.start, clause.end)
+    if scope == "backward":
+        return range(_subject(ground, start), end)
+    if scope == "forward":
+        return range(start, min([_denied_end(ground, end), *(place for place in ends if place >= end)]))
+    if scope == "previous":
+        return range(_previous(ground, start), end)
+    return range(start, _listed(ground, end))
+
+
+def _over_clauses(ground: Ground, start: int, end: int) -> range:
+    """The clause of the cue and those around it, up to one that turns or that says that it was done."""
+    parts = ground.clauses
+    first = last = clause_at(parts, start)
+    floor = first - (1 if parts[first].led_by in CONDITIONS else BACK)
+    while first > max(0, floor) and not parts[first].turns and not ground.asserted(parts[first - 1]):
+        first -= 1
+    while last + 1 < len(parts) and not parts[last + 1].turns and not ground.asserted(parts[last + 1]):
+        last += 1
+    low = parts[first].start if first == clause_at(parts, start) or first > floor else _piece_before(ground, parts[first])
+    return range(max(low, start - WIDE), min(parts[last].end, end + WIDE))
+
+
+def _piece_before(ground: Ground, clause: Clause) -> int:
+    """Where the last stretch between marks of a clause begins: what a trailing "if it needs it" can be about."""
+    place = clause.end - 2
+    while place > clause.start and ground.words[place - 1] not in MARKS:
+        place -= 1
+    return place
+
+
+def _subject(ground: Ground, start: int) -> int:
+    """Where the clause of a backward cue begins; a clause without a subject ("and was not taken") has that of the one before."""
+    index = clause_at(ground.clauses, start)
+    clause = ground.clauses[index]
+    bare = start - clause.start <= (1 if clause.led_by else 0)
+    if bare and index > 0:
+        clause = ground.clauses[index - 1]
+    return max(clause.start, start - WIDE)
+
+
+def _denied_end(ground: Ground, end: int) -> int:
+    """The end of what is denied ahead: over a list with "or", not into another clause."""
+    words, ceiling = ground.words, min(ground.statement.end, end + WIDE)
+    place = end
+    while place < ceiling and words[place] not in STOPS:
+        if words[place] in (",", "and") and not _list_goes_on(words, place + 1, ceiling):
+            break
+        place += 1
+    return place
+
+
+def _list_goes_on(words: Sequence[str], start: int, ceiling: int) -> bool:
+    """Whether the words after a comma or "and" are a further thing of a list and no clause."""
+    stop = next((i for i in range(start, ceiling) if words[i] in STOPS), ceiling)
+    ahead = range(start, min(stop, start + 10))
+    joined = next((i for i in ahead if words[i] in LISTING), None)
+    if joined is not None:
+        return not has_verb(words, start, joined)
+    return (
+        words[start - 1] == "and"
+        and not has_verb(words, start, min(stop, start + 6))
+        and not any(w in MARKS for w in words[start : start + 3])
+    )
+
+
+def _listed(ground: Ground, end: int) -> int:
+    """The end of the nearest thing ahead, and of those joined to it by commas and "or" ("no drain, tape or staple")."""
+    words, ceiling = ground.words, ground.statement.end
+    ahead = sorted(span for span in ground.things if end <= span[0] < min(ceiling, end + NEAR))
+    if not ahead or any(word in MARKS for word in words[end : ahead[0][0]]):
+        return next((i for i in range(end, min(ceiling, end + 2)) if words[i] in MARKS), min(ceiling, end + 2))
+    reached = max(stop for start, stop in ahead if start == ahead[0][0])
+    pending = reached
+    for start, stop in sorted(span for span in ground.things if reached <= span[0] < ceiling):
+        between = words[pending:start]
+        if len(between) > 3 or not all(word in LIST_WORDS and word != "and" for word in between) or "no" in between:
+            break
+        pending = stop
+        if any(word in LISTING for word in between):
+            reached = stop
+    return reached
+
+
+def _previous(ground: Ground, start: int) -> int:
+    """The start of the nearest thing before, and of those listed with it ("drains, specimens: none")."""
+    floor = ground.statement.start
+    behind = sorted(
+        (span for span in ground.things if floor <= span[0] and span[1] <= start and start - span[1] <= NEAR), key=lambda s: (-s[1], s[0])
+    )
+    if not behind:
+        return max(floor, start - 2)
+    first = behind[0][0]
+    for thing_start, thing_end in behind[1:]:
+        if thing_end <= first and all(word in LIST_WORDS for word in ground.words[thing_end:first]):
+            first = thing_start
+    return first
