@@ -11,6 +11,7 @@ from opnote.extract.model import Extraction
 from opnote.language.talk import Talk
 from opnote.record.model import AccountRow, Status
 from opnote.spans import RawSpan
+from opnote.transcript.model import Segment
 
 ASIDE = {
     "option": "an option, not said to be done",
@@ -21,6 +22,9 @@ ASIDE = {
     "ghost": "words the recogniser put into silence",
 }
 IN_NARRATIVE = frozenset({"not done"})  # pertinent negatives stay in the description
+BACK = "taken back by the speaker"
+LONGEST_CORRECTION = 14  # words from a value to the one that replaces it
+COUNTING = frozenset({"ordinal", "suture size", "age"})  # read, and meant to fill no attribute
 SILENT_EDITS = frozenset({"layout", "filler", "restart"})
 
 
@@ -38,8 +42,11 @@ def account(talk: Talk, extraction: Extraction) -> Iterator[AccountRow]:
     """The rows of one source, in order."""
     words = list(_words(talk, extraction))
     transcript = talk.heard.transcript
-    for _, group in groupby(words, key=lambda w: (w.status, w.reason, w.statement)):
+    labels = {s.start: s for s in transcript.segments if s.named and s.speaker}
+    for _, group in groupby(words, key=lambda w: (w.status, w.reason, w.statement, w.start in labels)):
         run = list(group)
+        if run[0].start in labels:
+            yield _label(labels[run[0].start], transcript.source, run[0])
         span = RawSpan(run[0].start, run[-1].end)
         start_s, end_s = transcript.seconds(span)
         yield AccountRow(
@@ -48,11 +55,21 @@ def account(talk: Talk, extraction: Extraction) -> Iterator[AccountRow]:
         )  # fmt: skip
 
 
+def _label(segment: Segment, source: str, word: _Word) -> AccountRow:
+    """A speaker's name that stands in the file before the words: nobody said it."""
+    return AccountRow(
+        status="set aside", reason="the speaker's name", source=source, start_s=segment.start_s, end_s=segment.start_s,
+        chars=(segment.start, segment.start), quote=f"{segment.speaker}:", statement=word.statement, section=word.section,
+    )  # fmt: skip
+
+
 def _words(talk: Talk, extraction: Extraction) -> Iterator[_Word]:
     text = talk.heard.transcript.text
-    used = _covered([span for fact in extraction.facts if not fact.inherited for span in fact.spans], len(text))
-    unplaced = _covered([talk.raw(c.quantity.start, c.quantity.end) for c in extraction.choices if c.won is None], len(text))
+    used = _covered([span for fact in extraction.facts if not fact.inherited and not fact.superseded for span in fact.spans], len(text))
+    left = [c.quantity for c in extraction.choices if c.won is None and c.quantity.kind not in COUNTING]
+    unplaced = _covered([talk.raw(q.start, q.end) for q in left], len(text))
     silent = _covered([e.raw for e in talk.heard.edits if e.kind in SILENT_EDITS], len(text))
+    back = _covered(_taken_back(talk), len(text))
     tokens = _tokens(talk, len(text))
     clinical = _clinical(talk, used, unplaced)
     statement = 0
@@ -60,8 +77,16 @@ def _words(talk: Talk, extraction: Extraction) -> Iterator[_Word]:
         start, end = found.span()
         token = next((tokens[i] for i in range(start, end) if tokens[i] >= 0), -1)
         statement = _statement_of(talk, token, statement)
-        status, reason = _status(talk, token, start, end, used, unplaced, silent, statement in clinical)
+        if any(back[start:end]) and not all(silent[start:end]):
+            status, reason = "set aside", BACK
+        else:
+            status, reason = _status(talk, token, start, end, used, unplaced, silent, statement in clinical)
         yield _Word(start, end, status, reason, statement, talk.statements[statement].section if talk.statements else "")
+
+
+def _taken_back(talk: Talk) -> list[RawSpan]:
+    """The words of each corrected value and of its correction, up to the value that stands."""
+    return [talk.raw(c.old.start, c.new.start) for c in talk.corrected if 0 < c.new.start - c.old.start <= LONGEST_CORRECTION]
 
 
 def _status(
@@ -129,4 +154,4 @@ def _read(talk: Talk, span: RawSpan) -> str:
             continue
         pieces += [text[at : max(at, edit.raw.start)], edit.read_as if edit.raw.start >= span.start else ""]
         at = max(at, min(edit.raw.end, span.end))
-    return "".join([*pieces, text[at : span.end]]).strip()
+    return "".join([*pieces, text[at : span.end]]).strip(" ")

@@ -14,7 +14,8 @@ class Segment:
     """One cue, line or paragraph of the source; ``start`` and ``end`` are characters of ``Transcript.text``.
 
     Seconds are absent where the source has none. ``speaker`` is the source's own label. ``line`` is the line of the file
-    (from 1) on which the words begin. ``paragraph`` says that the source shows a break before this segment.
+    (from 1) on which the words begin. ``paragraph`` says that the source shows a break before this segment, ``named`` that the
+    speaker's name stands among its words in the file ("Nurse: ...").
     """
 
     start: int
@@ -24,6 +25,7 @@ class Segment:
     speaker: str | None = None
     line: int | None = None
     paragraph: bool = False
+    named: bool = False
 
 
 @dataclass(frozen=True, slots=True)

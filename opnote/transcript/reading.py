@@ -31,6 +31,7 @@ class Piece:
     end_s: float | None = None
     speaker: str | None = None
     paragraph: bool = False
+    named: bool = False
     words: tuple[SpokenWord, ...] = ()
 
 

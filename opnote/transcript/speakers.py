@@ -30,9 +30,10 @@ def with_speakers(pieces: Sequence[Piece], *, timed: bool) -> list[Piece]:
     named: list[Piece] = []
     for piece in pieces:
         name, words = split_name(piece.text, names) if piece.speaker is None else (piece.speaker, piece.text)
+        said = name is not None and piece.speaker is None
         if name is None and named and not piece.paragraph:
             name = named[-1].speaker
-        named.append(replace(piece, text=words, speaker=name))
+        named.append(replace(piece, text=words, speaker=name, named=said))
     return named
 
 

@@ -92,10 +92,10 @@ def _turns(stretch: _Stretch, names: frozenset[str]) -> list[Piece]:
             name, rest = split_name(words, names)
             speaker = name or speaker
             if index == 0 or name is not None:
-                pieces.append(Piece(rest, number, speaker=speaker, paragraph=stretch.gap if not pieces else True))
+                pieces.append(Piece(rest, number, speaker=speaker, paragraph=stretch.gap if not pieces else True, named=name is not None))
             else:
                 before = pieces[-1]
-                pieces[-1] = Piece(f"{before.text}\n{rest}", before.line, speaker=before.speaker, paragraph=before.paragraph)
+                pieces[-1] = Piece(f"{before.text}\n{rest}", before.line, speaker=before.speaker, paragraph=before.paragraph, named=before.named)
     return pieces
 
 
