@@ -8,16 +8,18 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Iterator
 from functools import cache
 from pathlib import Path
 
+import jsonschema
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from opnote import check, note
-from opnote.exchange import record_json
+from opnote.exchange import record_json, schema_json
 from opnote.extract.extract import extract
 from opnote.hearing import hear, replay
 from opnote.language.phrases import Phrasebook
@@ -171,6 +173,14 @@ def test_every_id_is_one_entitys_own(case: Path) -> None:
     ids = [entity.id for entity in _made(case).record.entities]
     assert len(set(ids)) == len(ids)
     assert {target for entity in _made(case).record.entities for targets in entity.links.values() for target in targets} <= set(ids)
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_the_json_fits_its_schema(case: Path) -> None:
+    """jsonschema as an outside reader of JSON Schema 2020-12."""
+    record = _made(case).record
+    checked = record.model_copy(update={"findings": check.run(record)})
+    jsonschema.Draft202012Validator(json.loads(schema_json())).validate(json.loads(record_json(checked)))
 
 
 @settings(max_examples=150, deadline=None)
