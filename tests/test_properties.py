@@ -177,7 +177,7 @@ def test_every_id_is_one_entitys_own(case: Path) -> None:
 
 @pytest.mark.parametrize("case", CASES)
 def test_the_json_fits_its_schema(case: Path) -> None:
-    """jsonschema as an outside reader of JSON Schema 2020-12."""
+    """An outside reader of JSON Schema 2020-12 (jsonschema) agrees."""
     record = _made(case).record
     checked = record.model_copy(update={"findings": check.run(record)})
     jsonschema.Draft202012Validator(json.loads(schema_json())).validate(json.loads(record_json(checked)))
