@@ -78,7 +78,7 @@ def test_links_and_paths_of_a_page_exist(page: str) -> None:
 def test_the_readme_names_every_command() -> None:
     text = (ROOT / "README.md").read_text(encoding="utf-8")
     names = [command.name or command.callback.__name__ for command in app.registered_commands if command.callback]
-    names += [group.typer_instance.info.name for group in app.registered_groups if group.typer_instance]
+    names += [str(group.typer_instance.info.name) for group in app.registered_groups if group.typer_instance]
     assert names
     assert [name for name in names if f"`opnote {name}" not in text] == []
 

@@ -1,1 +1,1 @@
-
+"""Strings -> identifiers of devices and donated tissue."""
