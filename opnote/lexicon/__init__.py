@@ -3,4 +3,17 @@
 from opnote.lexicon.load import Lexicon, load
 from opnote.lexicon.models import AttributeEntry, Correction, Filler, Layout, Mishearing, Opener, Section, Sign, StanceCue, Term
 
-__all__ = ["AttributeEntry", "Correction", "Filler", "Layout", "Lexicon", "Mishearing", "Opener", "Section", "Sign", "StanceCue", "Term", "load"]
+__all__ = [
+    "AttributeEntry",
+    "Correction",
+    "Filler",
+    "Layout",
+    "Lexicon",
+    "Mishearing",
+    "Opener",
+    "Section",
+    "Sign",
+    "StanceCue",
+    "Term",
+    "load",
+]

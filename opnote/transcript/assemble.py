@@ -33,7 +33,9 @@ def assembled(pieces: Iterable[Piece], *, log: MendLog) -> Assembled:
         if not text:
             continue
         texts.append(text)
-        segments.append(Segment(at, at + len(text), piece.start_s, piece.end_s, piece.speaker, piece.line, paragraph and at > 0, piece.named))
+        segments.append(
+            Segment(at, at + len(text), piece.start_s, piece.end_s, piece.speaker, piece.line, paragraph and at > 0, piece.named)
+        )
         words.extend(_placed(piece, text, at, log))
         at, paragraph = at + len(text) + 1, False
     return Assembled(" ".join(texts), tuple(segments), tuple(words), _last_second(segments, words))

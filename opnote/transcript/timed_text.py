@@ -95,7 +95,9 @@ def _turns(stretch: _Stretch, names: frozenset[str]) -> list[Piece]:
                 pieces.append(Piece(rest, number, speaker=speaker, paragraph=stretch.gap if not pieces else True, named=name is not None))
             else:
                 before = pieces[-1]
-                pieces[-1] = Piece(f"{before.text}\n{rest}", before.line, speaker=before.speaker, paragraph=before.paragraph, named=before.named)
+                pieces[-1] = Piece(
+                    f"{before.text}\n{rest}", before.line, speaker=before.speaker, paragraph=before.paragraph, named=before.named
+                )
     return pieces
 
 
