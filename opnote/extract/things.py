@@ -23,6 +23,7 @@ NOT_WORK = frozenset({"preop diagnosis", "postop diagnosis", "indications", "pla
 HARVEST = frozenset({"harvested", "harvest", "graft", "grafts", "strip", "stripper", "prepared", "thaw", "thawed", "strand", "strands", "doubled", "quadrupled",
                      "whipstitched", "whipstitch", "sized", "sizer", "tripled", "stripped", "construct", "looped", "folded"})  # fmt: skip
 ON = {"medial epicondyle": "femur", "lateral epicondyle": "femur", "adductor tubercle": "femur", "Gerdy tubercle": "tibia", "fibular head": "fibula"}
+OVER = frozenset({"over", "on", "at"})  # an incision lies over a bone; "from the pole to the tubercle" it lies over none alone
 CLOSE, WIDE = 6, 9  # words between a tissue and the word that makes it a graft: one in the list of procedures may stand farther off
 
 
@@ -233,7 +234,7 @@ def incisions(scene: Scene, choices: Sequence[Choice], structures: frozenset[str
     slots = list(won(choices, "incision", scene.talk.corrected))
     if not slots:
         return []
-    slots += [from_mention("bone", m) for m in scene.of("bone")]
+    slots += [from_mention("bone", m) for m in scene.of("bone") if OVER & set(scene.between(max(scene.statement.start, m.start - 4), m.start))]
     return [f for f in dealt(scene, "incision", slots) if "length_mm" in f.slots]
 
 

@@ -10,6 +10,7 @@ from opnote.extract.scene import Scene
 from opnote.language.talk import Talk
 
 LASTS = {"finding": 1, "implant": 4, "tunnel": 3, "graft": 12, "isometry": 3, "augmentation": 2}  # statements over which a thing stays the topic
+TRIAL = 6  # statements between a trial of isometry and the word that gives it up
 FATE = 4  # more statements for what became of an implant
 NAMES = {"implant": ("kind",), "tunnel": (), "graft": ("tissue",), "isometry": (), "augmentation": ("kind",)}
 SHARED = frozenset({"graft", "tunnel", "implant", "tensioning", "isometry", "augmentation"})
@@ -31,7 +32,7 @@ def carry_on(frames: Sequence[Frame], told: Sequence[Scene], ligaments: frozense
         out.append(frame)
         if frame.type in LASTS:
             last[frame.type] = frame
-    out = _kept(out)
+    out = _not_abandoned(_kept(out), told)
     _kinds_of_screws(out)
     _kinds_of_anchors(out)
     _meniscal_devices(out)
@@ -68,6 +69,12 @@ def _same_examination(previous: Frame, frame: Frame) -> bool:
 def _kept(frames: Sequence[Frame]) -> list[Frame]:
     """Without the items that were put back: an expired graft, a screw that was never opened."""
     return [f for f in frames if f.get("disposition") != "rejected"]
+
+
+def _not_abandoned(frames: Sequence[Frame], told: Sequence[Scene]) -> list[Frame]:
+    """Without the trials that were given up ("four, no, I'm moving the pin")."""
+    given_up = [scene.statement.index for scene in told if scene.of("abandons")]
+    return [f for f in frames if not (f.type == "isometry" and any(0 <= at - f.statement <= TRIAL for at in given_up) and f.get("result") != "isometric")]
 
 
 def _kinds_of_screws(frames: Sequence[Frame]) -> None:

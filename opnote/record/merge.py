@@ -87,8 +87,8 @@ def _may_yield(frame: Thing, thing: Thing, name: str) -> bool:
     """Whether a difference does not count because the words around lent it to one of the two."""
     if not _lent(frame, thing, name):
         return False
-    if name == "structure":
-        return True
+    if name == "structure":  # what is known of a screw may come in pieces; a tunnel or a fixation of another ligament is another thing
+        return frame.type == "implant" or len(thing.values(name) | frame.values(name)) < 2
     sized = bool(frame.names & SIZES and thing.names & SIZES)
     one_said = bool(frame.values(name, said_only=True)) != bool(thing.values(name, said_only=True))
     return name == "bone" and frame.type == "implant" and (not sized or one_said)
