@@ -178,7 +178,8 @@ def cue_score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> float 
         left, right = (hit.end, quantity.start) if side_before else (quantity.end, hit.start)
         if right - left > (entry.reach if side_before else REACH_AFTER):
             continue
-        value = W.cue - _step(entry, before=side_before) * (right - left) - _between_cost(scene, left, right) + W.long_cue * (hit.end - hit.start - 1)
+        far = 7 / entry.reach if side_before and entry.reach > 7 else 1.0
+        value = W.cue - _step(entry, before=side_before) * (right - left) - far * _between_cost(scene, left, right) + W.long_cue * (hit.end - hit.start - 1)
         best = value if best is None else max(best, value)
     return best if best is not None else _carried(scene, quantity, entry)
 

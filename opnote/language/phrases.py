@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
@@ -13,9 +14,9 @@ from spacy.util import compile_suffix_regex
 
 from opnote.lexicon import Lexicon
 
-
 # The stock rules also split "id", "well" and "ill" as contractions without their apostrophe: they are words here.
 # "60319C." ends a sentence; the stock rules take it for an abbreviation
+ENCLITIC = re.compile(r"\s+(?=(?:'(?:s|m|d|ll|re|ve)|n't)\b)")  # "i 'm" in a lexicon is "i'm" in a text
 STOPS_AFTER_CODES = (r"(?<=[0-9][A-Za-z])\.", r"(?<=[0-9])\.")
 
 
@@ -70,6 +71,7 @@ def variants(phrase: str) -> Iterator[str]:
     >>> list(variants("all-suture anchor"))
     ['all-suture anchor', 'all suture anchor']
     """
+    phrase = ENCLITIC.sub("", phrase)
     spellings = [phrase.lower()]
     if "-" in phrase:
         spellings.append(phrase.lower().replace("-", " "))
