@@ -8,7 +8,7 @@ from dataclasses import replace
 from opnote.extract.frames import Frame, Slot, arrange
 from opnote.extract.model import Choice
 from opnote.extract.scene import Scene
-from opnote.extract.slots import EXPAND, from_mention, from_quantity, won
+from opnote.extract.slots import EXPAND, as_said, from_mention, from_quantity, won
 from opnote.language.terms import Mention
 
 NOT_HERE = frozenset({"preop diagnosis", "postop diagnosis", "indications", "plan", "procedures", "header"})
@@ -48,7 +48,7 @@ def _examined(scene: Scene, choices: Sequence[Choice]) -> list[Frame]:
         return []
     seen = {m.start for m, _ in _pairs(scene)}
     slots = [from_mention("exam", m) for m in exams] + quantities + [from_mention("end_point", m) for m in scene.of("end point")]
-    slots += [from_mention("result", m) for m in scene.of("result") if m.start not in seen and not _of_another(scene, m, exams)]
+    slots += [as_said(scene.talk, m) for m in scene.of("result") if m.start not in seen and not _of_another(scene, m, exams)]
     lead = _leading(scene, slots, exams)
     frames = arrange("finding", scene.statement.index, [s for s in slots if s not in lead], words=scene.talk.words)
     added = [Frame("finding", scene.statement.index, {s.attribute: s for s in lead})] if lead else []
@@ -139,7 +139,7 @@ def _seen(scene: Scene) -> list[Frame]:
 def _worded(scene: Scene, result: Mention) -> Slot:
     """A tear in the speaker's words ("small radial tear"); other results by their term."""
     if scene.talk.words[result.end - 1] not in NOUNS:
-        return from_mention("result", result)
+        return as_said(scene.talk, result)
     start = result.start
     while start > scene.statement.start and result.start - start < 3 and _describes(scene, start - 1):
         start -= 1

@@ -148,6 +148,8 @@ def score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> Candidate 
             return None
     elif quantity.kind not in entry.quantities and not (bare and entry.bare):
         return None
+    if bare and entry.unit == "deg" and not _whole_angle(quantity):
+        return None
     cue = cue_score(scene, quantity, entry)
     named = entry.unit_is_cue and not bare and bool(anchors(scene, entry.type))
     if cue is None and ((entry.needs_cue and not named) or (bare and not _touches_anchor(scene, quantity, entry.type))):
@@ -165,6 +167,12 @@ def score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> Candidate 
     ]
     kept = tuple((name, round(value, 3)) for name, value in parts if value)
     return Candidate(entry.type, entry.name, round(sum(v for _, v in parts), 3), kept)
+
+
+def _whole_angle(quantity: Quantity) -> bool:
+    """Angles of the knee are said in steps of five degrees; another number without its unit is no angle (common practice)."""
+    values = [v for v in (quantity.value, quantity.low, quantity.high) if isinstance(v, (int, float))]
+    return all(v % 5 == 0 for v in values)
 
 
 def cue_score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> float | None:

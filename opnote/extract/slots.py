@@ -9,9 +9,11 @@ from opnote.extract.linker import Choice, anchors
 from opnote.extract.scene import Scene
 from opnote.language.corrections import Corrected
 from opnote.language.model import Quantity
+from opnote.language.talk import Talk
 from opnote.language.terms import Mention
 
 SECOND = {"implant": "length_mm", "tunnel": "depth_mm", "graft": "plug_length_mm"}
+GATHERED = frozenset({"symmetric", "torn", "attenuated"})  # results whose synonyms differ in shade: the note keeps the word
 EXPAND = {"both menisci": ("medial meniscus", "lateral meniscus"), "varus and valgus": ("varus stress", "valgus stress")}
 
 
@@ -49,6 +51,12 @@ def won(choices: Sequence[Choice], kind: str, corrected: Sequence[Corrected]) ->
             if slot.attribute == choice.won.attribute
         ]
         yield from from_quantity(choice.won.attribute, choice.quantity, kind=kind, why=(f"score {choice.won.score:.2f}",), old=old)
+
+
+def as_said(talk: Talk, mention: Mention) -> Slot:
+    """The slot of a result in the speaker's own word where the term only gathers synonyms ("symmetrical", "absent")."""
+    words = " ".join(talk.words[mention.start : mention.end])
+    return from_mention("result", mention, value=words if mention.value in GATHERED else None)
 
 
 def from_mention(attribute: str, mention: Mention, *, value: str | None = None) -> Slot:
