@@ -9,6 +9,7 @@ from opnote.extract.model import Extraction, Fact
 from opnote.language.talk import Talk
 from opnote.lexicon import AttributeEntry, Lexicon
 from opnote.record.account import account
+from opnote.record.clock import settled_times, spoken_live
 from opnote.record.links import linked
 from opnote.record.merge import Thing, merge
 from opnote.record.model import Attribute, Candidate, Entity, Evidence, MadeBy, Record, Repair, Said, Source
@@ -25,7 +26,8 @@ def build(talks: Sequence[tuple[Talk, Extraction]], lexicon: Lexicon, *, version
     """The record of one case from its dictation and addenda, in order, and its case sheet."""
     read = [talk.heard.transcript for talk, _ in talks] + ([sheet.transcript] if sheet else [])
     transcripts = {transcript.source: transcript for transcript in read}
-    spoken = [fact for _, extraction in talks for fact in extraction.facts]
+    live = {talk.heard.transcript.source: spoken_live(talk.heard.transcript, extraction.facts) for talk, extraction in talks}
+    spoken = [f for talk, extraction in talks for f in settled_times(extraction.facts, live=live[talk.heard.transcript.source])]
     things = settle(merge([*only_scheduled(sheet, spoken), *spoken]))
     entities: list[Entity] = []
     seen: set[str] = set()
@@ -35,17 +37,17 @@ def build(talks: Sequence[tuple[Talk, Extraction]], lexicon: Lexicon, *, version
             entities.append(entity)
     return Record(
         made_by=MadeBy(opnote=version, lexicons=lexicon.sha256),
-        sources=tuple(_source(t) for t in transcripts.values()),
+        sources=tuple(_source(t, live.get(t.source)) for t in transcripts.values()),
         entities=tuple(linked(joined(entities, sheet, lexicon))),
         account=tuple(row for talk, extraction in talks for row in account(talk, extraction)),
         repairs=tuple(repair for talk, _ in talks for repair in _repairs(talk)),
     )
 
 
-def _source(transcript: Transcript) -> Source:
+def _source(transcript: Transcript, live: bool | None) -> Source:
     return Source(
         id=transcript.source, kind=transcript.kind, name=transcript.name, sha256=transcript.sha256,  # type: ignore[arg-type]
-        segments=len(transcript.segments), duration_s=transcript.duration_s,
+        segments=len(transcript.segments), duration_s=transcript.duration_s, live=live,
     )  # fmt: skip
 
 
