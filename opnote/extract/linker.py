@@ -30,6 +30,7 @@ ANCHORS: dict[str, frozenset[str]] = {  # the vocabularies whose words bring a t
     "case": frozenset({"antibiotic"}),
 }
 LENGTH_OR_VOLUME = "mil: mL or mm"  # how the number grammar marks a unit that may be either
+LINGERING = frozenset({"graft", "tunnel"})  # stay under discussion for a few statements
 TELLING = frozenset({"grade", "force", "pressure", "volume", "duration", "mass"})  # kinds that only few attributes take
 NOT_BY_SCORE = frozenset({"postop", "event", "procedure"})  # modules of their own tie these
 
@@ -46,6 +47,7 @@ class Weights:
     anchor: float = 1.0
     anchor_step: float = 0.07
     topic: float = 0.35
+    lately: float = 0.1
     absent: float = -1.2
     usual: float = 0.4
     outside: float = -1.6
@@ -76,7 +78,35 @@ SECTIONS_AGAINST: dict[str, frozenset[str]] = {  # parts of a dictation in which
 def choose(scene: Scene, lexicon: Lexicon, *, taken: frozenset[int] = frozenset()) -> list[Choice]:
     """A choice for every quantity of a statement but those that begin at ``taken`` tokens (clock times of events)."""
     choices = [_choice(scene, quantity, lexicon) for quantity in scene.quantities if quantity.start not in taken]
-    return _beside_depth(scene, choices, lexicon)
+    return _listed_pairs(scene, _down_to(scene, _beside_depth(scene, choices, lexicon), lexicon))
+
+
+def _down_to(scene: Scene, choices: list[Choice], lexicon: Lexicon) -> list[Choice]:
+    """ "ream six, to twenty five": a number behind "to" that fits a depth and no diameter, after the diameter of a tunnel."""
+    entry = lexicon.attributes[("tunnel", "depth_mm")]
+    won = [c.won and (c.won.type, c.won.attribute) for c in choices]
+    if ("tunnel", "diameter_mm") not in won or ("tunnel", "depth_mm") in won:
+        return choices
+    out = list(choices)
+    for index in range(won.index(("tunnel", "diameter_mm")) + 1, len(choices)):
+        choice = choices[index]
+        lead = scene.between(max(scene.statement.start, choice.quantity.start - 1), choice.quantity.start)
+        plain = choice.won is None and choice.quantity.kind in ("number", "length") and _range_score(choice.quantity, entry) > 0
+        if plain and lead == ("to",) and not never_share(scene, choice.quantity, entry):
+            out[index] = replace(choice, won=Candidate("tunnel", "depth_mm", W.usual, (("down to", W.usual),)), why="behind the diameter, down to")
+            break
+    return out
+
+
+def _listed_pairs(scene: Scene, choices: list[Choice]) -> list[Choice]:
+    """ "plugs ten by twenty two and ten by twenty five": the second pair of a list is what the first is."""
+    out = list(choices)
+    for index in range(1, len(choices)):
+        first, second = out[index - 1], choices[index]
+        joined = scene.between(first.quantity.end, second.quantity.start) == ("and",)
+        if first.won is not None and first.won.attribute == "plug_mm" and joined and second.quantity.kind == "pair":
+            out[index] = replace(second, won=replace(first.won, parts=(("listed with the one before", first.won.score),)), why="listed with the one before")
+    return out
 
 
 def _beside_depth(scene: Scene, choices: list[Choice], lexicon: Lexicon) -> list[Choice]:
@@ -88,7 +118,7 @@ def _beside_depth(scene: Scene, choices: list[Choice], lexicon: Lexicon) -> list
     out = list(choices)
     for index, (first, second) in enumerate(zip(choices, choices[1:], strict=False)):
         deep = second.won is not None and (second.won.type, second.won.attribute) == ("tunnel", "depth_mm")
-        bare = first.won is None and first.quantity.kind == "number" and _range_score(first.quantity, entry) > 0
+        bare = first.won is None and first.quantity.kind in ("number", "length") and _range_score(first.quantity, entry) > 0
         if deep and bare and second.quantity.start - first.quantity.end <= 4 and not never_share(scene, first.quantity, entry):
             out[index] = replace(first, won=Candidate("tunnel", "diameter_mm", W.usual, (("beside the depth", W.usual),)), why="just before the depth")
     return out
@@ -96,7 +126,7 @@ def _beside_depth(scene: Scene, choices: list[Choice], lexicon: Lexicon) -> list
 
 def _choice(scene: Scene, quantity: Quantity, lexicon: Lexicon) -> Choice:
     candidates = sorted(
-        (c for entry in lexicon.attributes.values() if (c := _better(scene, quantity, entry)) is not None),
+        (c for entry in lexicon.attributes.values() if (c := _better(scene, quantity, entry, lexicon)) is not None),
         key=lambda c: (-c.score, c.type, c.attribute),
     )
     if not candidates:
@@ -112,12 +142,12 @@ def _choice(scene: Scene, quantity: Quantity, lexicon: Lexicon) -> Choice:
     return Choice(in_centimetres(scene, quantity, entry), tuple(candidates), best, "leads clearly")
 
 
-def _better(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> Candidate | None:
+def _better(scene: Scene, quantity: Quantity, entry: AttributeEntry, lexicon: Lexicon) -> Candidate | None:
     """The score of a quantity in its own place, or in the place of the value it corrects."""
-    own = score(scene, in_centimetres(scene, quantity, entry), entry)
+    own = score(scene, in_centimetres(scene, quantity, entry), entry, lexicon)
     olds = [c.old for c in scene.talk.corrected if (c.new.start, c.new.end) == (quantity.start, quantity.end) and isinstance(c.old, Quantity)]
     for old in olds:
-        there = score(scene, replace(quantity, start=old.start, end=old.end), entry)
+        there = score(scene, replace(quantity, start=old.start, end=old.end), entry, lexicon)
         if there is not None and (own is None or there.score > own.score):
             own = replace(there, parts=(*there.parts, ("in the place of what it corrects", 0.0)))
     return own
@@ -135,7 +165,7 @@ def in_centimetres(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> Q
     return replace(quantity, kind="length", value=10 * quantity.value, unit="mm", said=(quantity.value, "cm"), why=(*quantity.why, "centimetres, as said before it"))
 
 
-def score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> Candidate | None:
+def score(scene: Scene, quantity: Quantity, entry: AttributeEntry, lexicon: Lexicon) -> Candidate | None:
     """One candidate with the parts of its score, or None where the attribute cannot take the quantity."""
     if entry.value != "quantity" or entry.type in NOT_BY_SCORE:
         return None
@@ -150,7 +180,7 @@ def score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> Candidate 
         return None
     if bare and entry.unit == "deg" and not _whole_angle(quantity):
         return None
-    cue = cue_score(scene, quantity, entry)
+    cue = _pair_cue(scene, quantity, entry, lexicon) if quantity.kind == "pair" else cue_score(scene, quantity, entry)
     named = entry.unit_is_cue and not bare and bool(anchors(scene, entry.type))
     if cue is None and ((entry.needs_cue and not named) or (bare and not _touches_anchor(scene, quantity, entry.type))):
         return None
@@ -162,7 +192,7 @@ def score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> Candidate 
         ("plural", _plural_score(scene, quantity, entry)),
         ("own unit", W.telling if quantity.kind in TELLING else 0.0),
         ("no unit", W.bare if bare else 0.0),
-        ("never", W.never * never_share(scene, quantity, entry)),
+        ("never", W.never * _trust(quantity, cue) * never_share(scene, quantity, entry)),
         ("section", W.section if scene.section in SECTIONS_AGAINST.get(entry.type, ()) else 0.0),
     ]
     kept = tuple((name, round(value, 3)) for name, value in parts if value)
@@ -175,10 +205,25 @@ def _whole_angle(quantity: Quantity) -> bool:
     return all(v % 5 == 0 for v in values)
 
 
+def _pair_cue(scene: Scene, quantity: Quantity, entry: AttributeEntry, lexicon: Lexicon) -> float | None:
+    """A pair is announced by the cues of either of its two attributes ("seven by twenty-five deep")."""
+    other = lexicon.attributes.get((entry.type, "depth_mm" if entry.type == "tunnel" else "length_mm"))
+    scores = [cue_score(scene, quantity, e) for e in (entry, other) if e is not None]
+    return max((s for s in scores if s is not None), default=None)
+
+
+def _trust(quantity: Quantity, cue: float | None) -> float:
+    """How much a word that means something else counts: less beside a cue right at hand, and beside a pair."""
+    return 0.4 if quantity.kind == "pair" or (cue is not None and cue >= W.cue - W.cue_step) else 1.0
+
+
 def cue_score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> float | None:
     """How strongly the nearest cue word of an attribute speaks to a quantity; None without one in reach."""
     best: float | None = None
     for hit in cues(scene, entry):
+        if quantity.start <= hit.start and hit.end <= quantity.end:  # its own unit is the cue ("twenty cycles")
+            best = W.cue
+            continue
         side_before = hit.use in ("before", "near") and hit.end <= quantity.start
         side_after = hit.use in ("after", "near") and hit.start >= quantity.end
         if not (side_before or side_after):
@@ -289,7 +334,10 @@ def _anchor_score(scene: Scene, quantity: Quantity, kind: str) -> float:
     if distance is not None:
         return max(0.2, W.anchor - W.anchor_step * distance)
     topical = kind in scene.topics or (kind == "finding" and scene.exam is not None) or bool(ANCHORS.get(kind, frozenset()) & scene.topics)
-    return W.topic if topical else W.absent
+    if topical:
+        return W.topic
+    lately = kind in scene.recent or bool(ANCHORS.get(kind, frozenset()) & scene.recent)
+    return W.lately if lately and kind in LINGERING else W.absent
 
 
 def _touches_anchor(scene: Scene, quantity: Quantity, kind: str) -> bool:

@@ -16,6 +16,7 @@ USABLE = frozenset({"done", "planned"})
 HOLDING = frozenset({"fixed", "fix", "fixation", "fixing", "held", "hold", "holding", "screw", "tensioned", "tension", "pull", "pulled", "pulling", "secured", "tied", "seated",
                      "advanced", "inserted", "goes", "going", "load", "push", "lock", "locked", "placed", "apply", "applied"})  # fmt: skip
 TESTING = frozenset({"opens", "opened", "opening", "gapping", "gapped", "gaps", "exam", "examination", "stable", "laxity", "grade", "tested", "testing", "test", "afterwards", "symmetric"})
+RECENT = 5  # statements after which a thing is no longer under discussion
 ASKED_LASTS = 3  # statements in which the answer to a question about an implant is expected
 BONE_LASTS = 8  # statements after which a bone nobody has named again is no longer the topic
 
@@ -33,6 +34,7 @@ class Scene:
     structure: Mention | None = None
     after_fixation: bool = False
     topics: frozenset[str] = field(default_factory=frozenset)
+    recent: frozenset[str] = field(default_factory=frozenset)  # what the last few statements spoke of
     before: tuple[Hit, ...] = ()  # the hits of the statement before, for cues that stand at its end
     asked: Mention | None = None  # an implant asked for in a question of the last statements
     exam: Mention | None = None  # the examination last spoken of, while the talk is still about it
@@ -82,6 +84,7 @@ def scenes(talk: Talk, structures: frozenset[str]) -> Iterator[Scene]:
     fixed = False
     previous: frozenset[str] = frozenset()
     last_hits: tuple[Hit, ...] = ()
+    heard: dict[str, int] = {}
     exam: Mention | None = None
     asked: Mention | None = None
     asked_at = 0
@@ -90,7 +93,7 @@ def scenes(talk: Talk, structures: frozenset[str]) -> Iterator[Scene]:
         usable = tuple(m for m in mentions.within(statement) if talk.stances[m.start].name in USABLE and (m.start, m.end) not in gone)
         numbers = tuple(q for q in quantities.within(statement) if talk.stances[q.start].name in USABLE and (q.start, q.end) not in gone)
         own = tuple(hits.within(statement))
-        scene = Scene(talk, statement, usable, numbers, own, bone, structure, fixed, previous, last_hits, asked, exam)
+        scene = Scene(talk, statement, usable, numbers, own, bone, structure, fixed, previous, _lately(heard, statement.index), last_hits, asked, exam)
         yield scene
         last_hits = own
         questions = [m for m in mentions.last if m.kind == "implant kind" and talk.stances[m.start].name == "question"]
@@ -108,6 +111,12 @@ def scenes(talk: Talk, structures: frozenset[str]) -> Iterator[Scene]:
             fixed = fixed or _fixes(scene)
         spoken = [m for m in mentions.last if talk.stances[m.start].name in (*USABLE, "question")]
         previous = frozenset(m.value for m in spoken if m.kind == "opens") | frozenset(m.kind for m in spoken)
+        heard.update(dict.fromkeys(previous, statement.index))
+
+
+def _lately(heard: dict[str, int], now: int) -> frozenset[str]:
+    """The topics of the last few statements."""
+    return frozenset(topic for topic, at in heard.items() if now - at <= RECENT)
 
 
 def _still_examining(scene: Scene) -> bool:
