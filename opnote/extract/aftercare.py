@@ -16,6 +16,7 @@ MOTION = frozenset({"range of motion"})
 POINTS = frozenset({"follow up", "suture removal"})  # happen at a time; the others last for one
 STARTS = frozenset({"from", "after", "week", "weeks", "starting", "beginning", "at"})
 ENDS = frozenset({"until", "till", "to", "through", "for", "first", "up"})
+SIDE_BY_SIDE = 4  # words
 TURN = frozenset({"then", "thereafter", "from"})
 AFTER = frozenset({"weight bearing", "brace", "thromboprophylaxis", "postop item"})
 BENDING = frozenset({"flexion", "bend", "bending", "flex", "flexing", "motion", "movement", "range", "rom", "beyond", "past"})
@@ -81,10 +82,20 @@ def _again(scene: Scene, first: Frame, item: Item, right: int) -> list[Frame]:
 def _items(scene: Scene) -> list[Item]:
     """Items in order; a value that names its item ("partial weight bearing") is one item with the word for it."""
     values = [Item(m.start, m.end, PLANNED[m.kind], m) for m in scene.mentions if m.kind in PLANNED]
-    points = [Item(m.start, m.end, m.value, None) for m in scene.of("postop item") if m.value in POINTS]
+    points = _once([Item(m.start, m.end, m.value, None) for m in scene.of("postop item") if m.value in POINTS])
     context = bool(values or points or scene.of("postop item")) or scene.section == "plan" or speaks_of_aftercare(scene)
     ranges = [Item(q.start, q.end, "range of motion", None) for q in scene.quantities if context and _is_range(scene, q)]
     return sorted([*values, *points, *ranges], key=lambda i: (i.start, i.end))
+
+
+def _once(points: Sequence[Item]) -> list[Item]:
+    """ "I see her in clinic" is one follow-up: of two words for it side by side the later is kept."""
+    kept: list[Item] = []
+    for point in points:
+        if kept and kept[-1].item == point.item and point.start - kept[-1].end <= SIDE_BY_SIDE:
+            kept.pop()
+        kept.append(point)
+    return kept
 
 
 def speaks_of_aftercare(scene: Scene) -> bool:

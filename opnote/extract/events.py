@@ -92,6 +92,8 @@ def answered(frames: Sequence[Frame], scenes: Sequence[Scene]) -> None:
             short = scene is not None and bool(clocks) and (scene.statement.end - scene.statement.start <= SHORT or clocks[0].start - scene.statement.start <= 3)
             if scene is not None and later > frame.statement and scene.of("event"):
                 break
+            if scene is not None and {"tourniquet", "cuff"} & set(scene.words) and clocks and clocks[0].kind != "clock":
+                break
             if len(clocks) == 1 and (short or later == frame.statement and clocks[0].kind == "clock"):
                 frame.slots["clock"] = Slot("clock", clocks[0].start, clocks[0].end, clock_of(clocks[0]), why=(*clocks[0].why, "said right after"))
                 used.add(clocks[0].start)

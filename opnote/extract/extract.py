@@ -27,6 +27,7 @@ def extract(talk: Talk, lexicon: Lexicon) -> Extraction:
     done = [frame for scene in plain for frame in procedures(scene)]
     structures = frozenset(str(f.get("structure")) for f in done if f.get("structure") and f.get("action") in ("reconstruction", "repair", "augmentation", "tenodesis"))
     ligaments = structures & LIGAMENTS or structures
+    rebuilt = frozenset(str(f.get("structure")) for f in done if f.get("action") in ("reconstruction", "tenodesis")) & ligaments or ligaments
     told = list(scenes(talk, ligaments))
     choices: list[Choice] = []
     frames: list[Frame] = list(done)
@@ -37,7 +38,7 @@ def extract(talk: Talk, lexicon: Lexicon) -> Extraction:
         clocks = frozenset(f.slots["clock"].start for f in happened if "clock" in f.slots)
         chosen = choose(scene, lexicon, taken=clocks)
         choices += chosen
-        made = [frame for rule in RULES.values() for frame in rule(scene, chosen, ligaments)]
+        made = [frame for kind, rule in RULES.items() for frame in rule(scene, chosen, rebuilt if kind == "graft" else ligaments)]
         made += findings(scene, chosen, ligaments)
         frames += [*made, *happened, *aftercare(scene)]
         slots += header(scene, chosen, lexicon)

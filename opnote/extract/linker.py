@@ -178,6 +178,8 @@ def score(scene: Scene, quantity: Quantity, entry: AttributeEntry, lexicon: Lexi
             return None
     elif quantity.kind not in entry.quantities and not (bare and entry.bare):
         return None
+    if entry.type == "finding" and entry.name == "flexion_deg" and _named(quantity) and not _placed_at(scene, quantity):
+        return None
     if bare and entry.unit == "deg" and not _whole_angle(quantity):
         return None
     cue = _pair_cue(scene, quantity, entry, lexicon) if quantity.kind == "pair" else cue_score(scene, quantity, entry)
@@ -192,11 +194,22 @@ def score(scene: Scene, quantity: Quantity, entry: AttributeEntry, lexicon: Lexi
         ("plural", _plural_score(scene, quantity, entry)),
         ("own unit", W.telling if quantity.kind in TELLING else 0.0),
         ("no unit", W.bare if bare else 0.0),
-        ("never", W.never * _trust(quantity, cue) * never_share(scene, quantity, entry)),
+        ("never", W.never * never_share(scene, quantity, entry, trust=_trust(quantity, cue))),
         ("section", W.section if scene.section in SECTIONS_AGAINST.get(entry.type, ()) else 0.0),
     ]
     kept = tuple((name, round(value, 3)) for name, value in parts if value)
     return Candidate(entry.type, entry.name, round(sum(v for _, v in parts), 3), kept)
+
+
+def _named(quantity: Quantity) -> bool:
+    """Whether an angle is said by name ("full extension")."""
+    return any(why.startswith("term ") for why in quantity.why)
+
+
+def _placed_at(scene: Scene, quantity: Quantity) -> bool:
+    """Whether an examination is said to be done at a named angle ("stable in full extension"), not to reach it."""
+    lead = scene.between(max(scene.statement.start, quantity.start - 1), quantity.start)
+    return bool({"in", "at", "with"} & {*lead, scene.talk.words[quantity.start]}) or quantity.start == scene.statement.start or bool({"knee", "dead", "out"} & {scene.talk.words[quantity.start]})
 
 
 def _whole_angle(quantity: Quantity) -> bool:
@@ -213,7 +226,7 @@ def _pair_cue(scene: Scene, quantity: Quantity, entry: AttributeEntry, lexicon: 
 
 
 def _trust(quantity: Quantity, cue: float | None) -> float:
-    """How much a word that means something else counts: less beside a cue right at hand, and beside a pair."""
+    """How much a word behind the quantity that means something else counts: less beside a cue right at hand, and beside a pair."""
     return 0.4 if quantity.kind == "pair" or (cue is not None and cue >= W.cue - W.cue_step) else 1.0
 
 
@@ -263,7 +276,7 @@ def cues(scene: Scene, entry: AttributeEntry) -> Iterable[Hit]:
         yield from (Hit(m.start, m.end, use, entry) for m in scene.mentions if m.kind in kinds)
 
 
-def never_share(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> float:
+def never_share(scene: Scene, quantity: Quantity, entry: AttributeEntry, *, trust: float = 1.0) -> float:
     """How much (0 to 1) a word that means something else stands beside the quantity, with no other quantity nearer to it."""
     worst = 0.0
     for hit in scene.hits:
@@ -275,7 +288,8 @@ def never_share(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> floa
         if any(o.entry is entry and o.use in ("before", "after", "near") and o.start <= hit.start and hit.end <= o.end for o in scene.hits):
             continue  # part of a cue ("over the pin")
         stop = any(w in (",", "and", "then") for w in scene.between(left, right))
-        worst = max(worst, (1.0 - 0.15 * (right - left)) * (0.2 if stop else 1.0))
+        behind = trust if hit.start >= quantity.end or quantity.kind == "pair" else 1.0
+        worst = max(worst, (1.0 - 0.15 * (right - left)) * (0.2 if stop else 1.0) * behind)
     return worst
 
 

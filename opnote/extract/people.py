@@ -19,6 +19,7 @@ STOP = frozenset(
     " dictating operating speaking speaks scrubbed helped holding period comma colon also both again quick one supine procedure time had has have who will just only looking"
     " assisted assisting anesthesia anaesthesia anaesthetic left right pre post op preop postop surgeon surgeons me my our his her him them was".split()
 )
+INTRODUCTIONS = (("i", "'m"), ("this", "is"))  # a name follows only if it is written or titled as one
 ROLES = frozenset({"surgeon", "assistant", "assistants", "attending", "operator"})
 LINKING = frozenset({"'s", "is", "will", "be", "was"})
 ASIDES = frozenset({"the", "fellow", "resident", "physician", "assistant", "pa", "registrar", "first", "second", "our", "my", "is", "senior", "junior", "house", "officer"})
@@ -59,6 +60,8 @@ def _names_at(scene: Scene, hit: Hit, entry: AttributeEntry, lexicon: Lexicon) -
         at = hit.end
         while at < scene.statement.end and words[at] in COPULAS and words[at] not in TITLES and at - hit.end < 4:
             at += 1
+        if words[hit.start : hit.end] in INTRODUCTIONS and not (at < scene.statement.end and (words[at] in TITLES or scene.talk.doc[at].text[:1].isupper())):
+            return []
         role = words[hit.end - 1] in ROLES and at - hit.end <= 1
         if words[hit.start : hit.end] == ("with",) and (at >= scene.statement.end or words[at] not in TITLES):
             return []

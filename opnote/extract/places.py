@@ -55,7 +55,8 @@ def place(scene: Scene, frames: Sequence[Frame], *, bones: bool, structures: fro
     for frame in frames:
         if "structure" not in frame.slots:
             rivals = [f for f in frames if f.type == frame.type]
-            _lend(frame, "structure", nearest(scene, frame, named, rivals), scene.structure)
+            topic = scene.structure if scene.structure is None or scene.structure.value in structures else None
+            _lend(frame, "structure", nearest(scene, frame, named, rivals), topic)
 
 
 def _lend(frame: Frame, name: str, said: Mention | None, topic: Mention | None) -> None:

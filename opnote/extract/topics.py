@@ -36,7 +36,9 @@ def carry_on(frames: Sequence[Frame], told: Sequence[Scene], ligaments: frozense
     _kinds_of_screws(out)
     _kinds_of_anchors(out)
     _meniscal_devices(out)
-    _only_ligament(out, told, ligaments)
+    _only_ligament(out, ligaments, SHARED)
+    rebuilt = frozenset(str(f.get("structure")) for f in out if f.type == "procedure" and f.get("action") in ("reconstruction", "tenodesis"))
+    _only_ligament(out, rebuilt & ligaments, frozenset({"graft"}))
     return out
 
 
@@ -126,7 +128,7 @@ def _meniscal_devices(frames: Sequence[Frame]) -> None:
             frame.slots["structure"] = replace(repaired[0], inherited=True, why=("the meniscus that is repaired",))
 
 
-def _only_ligament(frames: Sequence[Frame], told: Sequence[Scene], ligaments: frozenset[str]) -> None:
+def _only_ligament(frames: Sequence[Frame], ligaments: frozenset[str], kinds: frozenset[str]) -> None:
     """Where one ligament only is worked on, every graft, tunnel and implant is its own; the words are those that name it."""
     if len(ligaments) != 1:
         return
@@ -134,6 +136,5 @@ def _only_ligament(frames: Sequence[Frame], told: Sequence[Scene], ligaments: fr
     if named is None:
         return
     for frame in frames:
-        if frame.type in SHARED and "structure" not in frame.slots and frame.get("kind") != "meniscal repair device":
+        if frame.type in kinds and "structure" not in frame.slots and frame.get("kind") != "meniscal repair device":
             frame.slots["structure"] = Slot("structure", named.start, named.end, named.value, inherited=True, why=("the only ligament worked on",))
-    _ = told
