@@ -74,21 +74,24 @@ def _references(lexicon: Lexicon) -> Iterator[str]:
 
 
 def _cue_examples(lexicon: Lexicon) -> Iterator[str]:
-    """A cue must tell the stance of some word of its example, and not of the last term of its counter-example."""
+    """A cue must tell the stance of some word of its example, and not of the last term of its counter-example.
+
+    A cue of things done leaves no trace of its own, it only keeps others away: the last term is then done, or is not.
+    """
     book = Phrasebook(lexicon)
 
-    def cues(phrase: str, *, last_term: bool) -> frozenset[str]:
+    def told(phrase: str, cue: StanceCue, *, last_term: bool) -> bool:
         talk = understand(_heard(phrase, lexicon), lexicon, book)
-        told = talk.stances
-        if last_term and talk.mentions:
-            told = told[talk.mentions[-1].start : talk.mentions[-1].end]
-        return frozenset(stance.cue for stance in told)
+        stances = talk.stances
+        if talk.mentions and (last_term or cue.stance == "done"):
+            stances = stances[talk.mentions[-1].start : talk.mentions[-1].end]
+        return any(stance.name == "done" if cue.stance == "done" else stance.cue == cue.id for stance in stances)
 
     for cue in lexicon.cues:
         at = f"{_at(lexicon, cue)}: cue {cue.id}"
-        if cue.id not in cues(cue.example, last_term=False):
+        if not told(cue.example, cue, last_term=False):
             yield f"{at}: example: the cue tells the stance of no word in it"
-        if cue.counter_example and cue.id in cues(cue.counter_example, last_term=True):
+        if cue.counter_example and told(cue.counter_example, cue, last_term=True):
             yield f"{at}: counter_example: the cue must not reach its last term, and does"
 
 

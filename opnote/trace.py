@@ -183,8 +183,10 @@ def _terms(talk: Talk, start: int, end: int) -> Iterator[Branch]:
 def _quantity(talk: Talk, extraction: Extraction, quantity: Quantity) -> Branch:
     rules = f" ({', '.join(quantity.why)})" if quantity.why else ""
     text = f'quantity: "{talk.doc[quantity.start : quantity.end].text}" is {quantity.kind} {worth(quantity)}{rules}'
+    raw = talk.raw(quantity.start, quantity.end)
+    ruled = any(_within(fact, raw) for fact in extraction.facts)
     choices = [choice for choice in extraction.choices if choice.quantity == quantity]
-    return Branch(text, tuple(branch for choice in choices for branch in _choice(choice)))
+    return Branch(text, tuple(branch for choice in choices for branch in _choice(choice, ruled=ruled)))
 
 
 def worth(quantity: Quantity) -> str:
@@ -197,7 +199,8 @@ def worth(quantity: Quantity) -> str:
     return f"{value} {quantity.unit or ''}".strip()
 
 
-def _choice(choice: Choice) -> Iterator[Branch]:
+def _choice(choice: Choice, *, ruled: bool) -> Iterator[Branch]:
+    """The candidates of a quantity and why one won; ``ruled`` says that a fact came of it in any case."""
     shown: Sequence[Candidate] = choice.candidates[:CANDIDATES]
     for candidate in shown:
         parts = ", ".join(f"{name} {value:+g}" for name, value in candidate.parts)
@@ -205,7 +208,8 @@ def _choice(choice: Choice) -> Iterator[Branch]:
         yield Branch(f"{mark} {candidate.score:6.2f}  {candidate.type}.{candidate.attribute}  ({parts})")
     if len(choice.candidates) > len(shown):
         yield Branch(f"and {len(choice.candidates) - len(shown)} with a lower score")
-    yield Branch(f"{'placed' if choice.won else 'not placed'}: {choice.why}")
+    how = "placed" if choice.won else "placed by a rule of its own, not by score" if ruled else "not placed"
+    yield Branch(f"{how}: {choice.why}")
 
 
 def _fact(fact: Fact) -> str:

@@ -25,16 +25,22 @@ def _folder(tmp_path: Path, **files: str) -> Path:
     return tmp_path
 
 
+def _faults(folder: Path) -> list[str]:
+    """The faults of a folder's own files; those of the built-in lexicons are another test's business."""
+    ours = tuple(path.relative_to(folder).as_posix() for path in folder.rglob("*.toml"))
+    return [fault for fault in keeper.faults([folder]) if fault.startswith(ours)]
+
+
 def test_the_built_in_lexicons_have_no_fault() -> None:
     assert keeper.faults() == ()
 
 
 def test_a_good_entry_has_no_fault(tmp_path: Path) -> None:
-    assert keeper.faults([_folder(tmp_path, terms=TERM.format(id="bridge-clamp"))]) == ()
+    assert _faults(_folder(tmp_path, terms=TERM.format(id="bridge-clamp"))) == []
 
 
 def test_every_fault_is_told_at_once_with_file_entry_and_field(tmp_path: Path) -> None:
-    faults = keeper.faults([_folder(tmp_path, one=TERM.format(id="Bridge Clamp"), two=TERM.format(id="x") + "colour = 'red'\n")])
+    faults = _faults(_folder(tmp_path, one=TERM.format(id="Bridge Clamp"), two=TERM.format(id="x") + "colour = 'red'\n"))
     assert [fault.split(": ")[:3] for fault in faults] == [
         ["one.toml", "term Bridge Clamp", "id"],
         ["two.toml", "term x", "colour"],
@@ -49,8 +55,8 @@ def test_a_fault_in_a_table_of_the_checks_is_told_too(tmp_path: Path) -> None:
 
 def test_an_attribute_that_names_no_vocabulary(tmp_path: Path) -> None:
     entry = '[[attribute]]\ntype = "graft"\nname = "colour"\nlabel = "colour"\nvalue = "term"\nterms = "colours"\nsource = "invented"\n'
-    faults = keeper.faults([_folder(tmp_path, attributes=entry)])
-    assert faults == ("attributes.toml: attribute graft.colour: terms: no term has the kind 'colours'",)
+    faults = _faults(_folder(tmp_path, attributes=entry))
+    assert faults == ["attributes.toml: attribute graft.colour: terms: no term has the kind 'colours'"]
 
 
 @pytest.mark.parametrize(
@@ -62,7 +68,7 @@ def test_an_attribute_that_names_no_vocabulary(tmp_path: Path) -> None:
     ],
 )
 def test_the_examples_of_a_cue_are_run(example: str, counter: str, told: list[str], tmp_path: Path) -> None:
-    faults = keeper.faults([_folder(tmp_path, cues=CUE.format(example=example, counter=counter))])
+    faults = _faults(_folder(tmp_path, cues=CUE.format(example=example, counter=counter)))
     assert [fault.split(": ")[2] for fault in faults] == told
 
 
@@ -75,7 +81,7 @@ def test_the_examples_of_a_cue_are_run(example: str, counter: str, told: list[st
     ],
 )
 def test_the_examples_of_a_mishearing_are_run(example: str, counter: str, told: list[str], tmp_path: Path) -> None:
-    faults = keeper.faults([_folder(tmp_path, heard=HEARD.format(example=example, counter=counter))])
+    faults = _faults(_folder(tmp_path, heard=HEARD.format(example=example, counter=counter)))
     assert [fault.split(": ")[2] for fault in faults] == told
 
 
