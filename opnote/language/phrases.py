@@ -6,11 +6,12 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-import spacy
-from spacy.language import Language
+from spacy.lang.en import English
 from spacy.matcher import PhraseMatcher
+from spacy.tokenizer import Tokenizer
 from spacy.tokens import Doc
-from spacy.util import compile_suffix_regex
+from spacy.util import compile_infix_regex, compile_prefix_regex, compile_suffix_regex
+from spacy.vocab import create_vocab
 
 from opnote.lexicon import Lexicon
 
@@ -34,33 +35,49 @@ class Phrasebook:
     """Finds every phrase of a lexicon in a Doc, overlapping ones too."""
 
     def __init__(self, lexicon: Lexicon) -> None:
-        self.nlp: Language = spacy.blank("en")
-        self.nlp.tokenizer.rules = {word: rule for word, rule in self.nlp.tokenizer.rules.items() if "'" in word or "\u2019" in word or len(rule) == 1}
-        self.nlp.tokenizer.suffix_search = compile_suffix_regex([*(self.nlp.Defaults.suffixes or ()), *STOPS_AFTER_CODES]).search
-        self._matcher = PhraseMatcher(self.nlp.vocab, attr="LOWER")
+        self._tokenizer = _tokenizer()
+        self._matcher = PhraseMatcher(self._tokenizer.vocab, attr="LOWER")
         self._uses: dict[str, list[tuple[str, object]]] = {}
         for phrase, use, entry in _uses(lexicon):
             for variant in variants(phrase):
                 self._uses.setdefault(variant, []).append((use, entry))
-        docs: dict[str, list[Doc]] = {}
         for variant in self._uses:
-            docs.setdefault(variant, []).append(self.nlp.make_doc(variant))
-        for variant, patterns in docs.items():
-            self._matcher.add(variant, patterns)
+            self._matcher.add(variant, [self._tokenizer(variant)])
 
     def doc(self, text: str) -> Doc:
         """The text as tokens; typographic apostrophes count as plain ones (one character for one, so places stay)."""
-        return self.nlp.make_doc(text.replace("\u2019", "'").replace("\u2018", "'"))
+        doc: Doc = self._tokenizer(text.replace("\u2019", "'").replace("\u2018", "'"))
+        return doc
 
     def hits(self, doc: Doc) -> list[Hit]:
         """Every hit, by place, longer ones first."""
-        strings = self.nlp.vocab.strings
+        strings = self._tokenizer.vocab.strings
         found = [
             Hit(start, end, use, entry)
             for key, start, end in self._matcher(doc)
             for use, entry in self._uses[strings[key]]
         ]  # fmt: skip
         return sorted(found, key=lambda hit: (hit.start, -hit.end))
+
+
+def _tokenizer() -> Tokenizer:
+    """The tokens of blank English, but words written together stay whole ("cannot"), and a stop behind a code ends a sentence.
+
+    Made from spaCy's parts, because changing the rules of a finished ``spacy.blank("en")`` takes longer than making one.
+    """
+    defaults = English.Defaults
+    exceptions = {
+        word: rule for word, rule in (defaults.tokenizer_exceptions or {}).items() if "'" in word or "\u2019" in word or len(rule) == 1
+    }
+    return Tokenizer(
+        create_vocab("en", defaults),
+        rules=exceptions,
+        prefix_search=compile_prefix_regex(defaults.prefixes or ()).search,
+        suffix_search=compile_suffix_regex([*(defaults.suffixes or ()), *STOPS_AFTER_CODES]).search,
+        infix_finditer=compile_infix_regex(defaults.infixes or ()).finditer,
+        token_match=defaults.token_match,
+        url_match=defaults.url_match,
+    )
 
 
 def variants(phrase: str) -> Iterator[str]:
