@@ -6,7 +6,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).parent.parent
 SAMPLES = tuple(sorted(path for path in (ROOT / "sample_dictations").iterdir() if (path / "gold.json").exists()))
-DICTATIONS = tuple(sorted(path for path in (ROOT / "tests" / "corpus" / "dictations").iterdir() if path.is_dir()))
+DICTATIONS = tuple(sorted(path for path in (ROOT / "tests" / "corpus" / "dictations").iterdir() if (path / "gold.json").exists()))
 
 
 def transcript_of(case: Path) -> Path:
