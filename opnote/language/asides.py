@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from opnote.language.signs import Signs
 from opnote.language.statements import Statement
 
-LONGEST = {"elsewhere": 450, "rule": 130}  # words after which talk about something else is over, by its stance
+LONGEST = {"elsewhere": 450, "rule": 220}  # words after which talk about something else is over, by its stance
 SILENT_STATEMENTS, SILENT_WORDS = 4, 40  # without a sign that it goes on
 FORMAL_FOLLOWERS = 1  # statements that may go on with an aside in a formal dictation
 BRIEF = 5  # words of a statement that may be a mere request for an instrument
@@ -21,7 +21,8 @@ CHATTY = 0.2  # share of short statements and questions above which a text is a 
 FEW = 12  # statements below which a text is too short to tell
 PERSONS = frozenset("he she they him her them his their hers he'd she'd they'd".split())
 PAST = frozenset(
-    "was were had did said told went came took got put gave made left used did n't could would thought broke tore lost fell kept found".split()
+    "was were had did said told went came took got put gave made left used did n't could would thought broke tore lost fell "
+    "kept found".split()
 )
 
 

@@ -15,23 +15,23 @@ from opnote.language.terms import Mention
 from opnote.lexicon import Correction
 
 FAR, NIGH = 8, 4  # words between a plain or a slight cue and what it corrects
-SLIP = 6.0
+SLIP = 6.0  # how many times larger one number may be than the one it replaces after a slight cue
 MARKS = frozenset({",", ".", ";", ":", "-", "--", "...", "\u2013", "\u2014"})
-SMALL = frozenset(  # words that may stand between a slight cue and the new value
-    "a an the to of at about only just it 's is was were that this i think with in on by for be maybe roughly around nearly some on his her my "
-    "our oh um uh er they gave me we had went used took".split()
+# words that may stand between a slight cue and the new value
+SMALL = frozenset(
+    "a an the to of at about only just it 's is was were that this i think with in on by for be maybe roughly around nearly some on his her "
+    "my our oh um uh er they gave me we had went used took".split()
 )
 CORRECTABLE = frozenset({"side", "structure", "bone", "material", "stress", "rotation", "tissue", "source", "antibiotic", "implant kind"})
 ALIKE = {"number": {"length", "angle", "count", "pressure", "duration", "force", "volume", "grade", "clock", "period"}}
 NEVER = frozenset({"suture size", "ordinal", "age"})
 MEASURED = frozenset({"length", "angle", "force", "pressure", "duration", "volume"})
-NO_HEAD = (
-    SMALL
-    | MARKS
-    | frozenset(  # words after a number that do not name what it counts
-        "and or no not so but then sorry wait actually correction scratch strike make call deep long wide high up down now please here there ? !".split()
-    )
+# words after a number that do not name what it counts
+ENDING = frozenset(
+    "and or no not so but then sorry wait actually correction scratch strike make call deep long wide high up down now please here there "
+    "? !".split()
 )
+NO_HEAD = SMALL | MARKS | ENDING
 
 Value = Quantity | Mention
 

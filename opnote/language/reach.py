@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from opnote.language.clauses import LISTING, MARKS, Clause, clause_at, has_verb
 from opnote.language.statements import Statement
@@ -11,8 +12,13 @@ from opnote.language.statements import Statement
 BACK = 3  # clauses before its own to which a cue speaks
 CONDITIONS = frozenset({"if", "unless", "which", "who", "because", "when", "where", "as"})  # what they lead speaks of the one clause before
 WIDE = 40  # words to either side beyond which a cue says nothing of a thing, however long the statement
+NARROW_BACK, NARROW = 10, 16  # the same in speech without marks, where many things share a statement
+TOLD = 20  # words before its statement that a cue may take back
+UNMARKED = 14  # words to a mark from which on a statement is taken to have none
 NEAR = 5  # words between a cue and the nearest thing on its side
 STOPS = frozenset({"but", "so", "because", "which", "then", "until", "though", "although", ";", ":", ".", "?", "!"})
+FINITE = frozenset("was were is are has had did went came 's 're".split())  # a second verb: another clause has begun
+SUBJECTS = frozenset("the a an this that these those it he she they we i you there my his her our its".split())
 LIST_WORDS = frozenset(
     {",", "a", "an", "any", "the", "no", "or", "nor", "and", "second", "further", "separate", "additional", "new", "extra"}
 )
@@ -28,6 +34,12 @@ class Ground:
     things: Sequence[tuple[int, int]] = ()
     done: Sequence[int] = field(default=())
 
+    @cached_property
+    def unmarked(self) -> bool:
+        """Whether the statement is long and without marks."""
+        inside = self.words[self.statement.start : self.statement.end]
+        return len(inside) > UNMARKED * (1 + sum(word in MARKS for word in inside))
+
     def asserted(self, clause: Clause) -> bool:
         """Whether a clause says of itself that it was done."""
         return any(clause.start <= place < clause.end for place in self.done)
@@ -35,13 +47,15 @@ class Ground:
 
 def reach(ground: Ground, scope: str, start: int, end: int, ends: Sequence[int]) -> range:
     """The tokens to which a cue (tokens ``start`` to ``end``) speaks; ``ends`` are tokens that end its word."""
-    if scope in ("statement", "onward"):
-        return _over_clauses(ground, start, end)
+    if scope in ("statement", "ahead", "onward"):
+        return _over_clauses(ground, start, end, back=0 if scope == "ahead" else BACK)
     if scope == "clause":
         clause = ground.clauses[clause_at(ground.clauses, start)]
         return range(clause.start, clause.end)
     if scope == "backward":
-        return range(_subject(ground, start), end)
+        return range(_subject(ground, start, end), end)
+    if scope == "before":
+        return range(max(0, ground.statement.start - TOLD), end)
     if scope == "forward":
         return range(start, min([_denied_end(ground, end), *(place for place in ends if place >= end)]))
     if scope == "previous":
@@ -49,17 +63,19 @@ def reach(ground: Ground, scope: str, start: int, end: int, ends: Sequence[int])
     return range(start, _listed(ground, end))
 
 
-def _over_clauses(ground: Ground, start: int, end: int) -> range:
-    """The clause of the cue and those around it, up to one that turns or that says that it was done."""
+def _over_clauses(ground: Ground, start: int, end: int, *, back: int) -> range:
+    """The clause of the cue and those around it, up to one that turns or that says of itself that it was done."""
     parts = ground.clauses
-    first = last = clause_at(parts, start)
-    floor = first - (1 if parts[first].led_by in CONDITIONS else BACK)
+    own = first = last = clause_at(parts, start)
+    floor = own - min(back, 1 if parts[own].led_by in CONDITIONS else back)
     while first > max(0, floor) and not parts[first].turns and not ground.asserted(parts[first - 1]):
         first -= 1
     while last + 1 < len(parts) and not parts[last + 1].turns and not ground.asserted(parts[last + 1]):
         last += 1
-    low = parts[first].start if first == clause_at(parts, start) or first > floor else _piece_before(ground, parts[first])
-    return range(max(low, start - WIDE), min(parts[last].end, end + WIDE))
+    trailing = first < own and first == floor and parts[own].led_by in CONDITIONS
+    low = _piece_before(ground, parts[first]) if trailing else parts[first].start
+    behind, ahead = (NARROW_BACK, NARROW) if ground.unmarked else (WIDE, WIDE)
+    return range(max(low, start - behind), min(parts[last].end, end + ahead))
 
 
 def _piece_before(ground: Ground, clause: Clause) -> int:
@@ -70,25 +86,32 @@ def _piece_before(ground: Ground, clause: Clause) -> int:
     return place
 
 
-def _subject(ground: Ground, start: int) -> int:
-    """Where the clause of a backward cue begins; a clause without a subject ("and was not taken") has that of the one before."""
+def _subject(ground: Ground, start: int, end: int) -> int:
+    """Where the clause of a backward cue begins; without a subject ("and was not taken") or with "it" it speaks of the one before."""
     index = clause_at(ground.clauses, start)
     clause = ground.clauses[index]
     bare = start - clause.start <= (1 if clause.led_by else 0)
-    if bare and index > 0:
+    if (bare or "it" in ground.words[start:end]) and index > 0:
         clause = ground.clauses[index - 1]
-    return max(clause.start, start - WIDE)
+    return max(clause.start, start - (NARROW_BACK if ground.unmarked else WIDE))
 
 
 def _denied_end(ground: Ground, end: int) -> int:
     """The end of what is denied ahead: over a list with "or", not into another clause."""
-    words, ceiling = ground.words, min(ground.statement.end, end + WIDE)
+    words, ceiling = ground.words, min(ground.statement.end, end + (NARROW if ground.unmarked else WIDE))
     place = end
     while place < ceiling and words[place] not in STOPS:
         if words[place] in (",", "and") and not _list_goes_on(words, place + 1, ceiling):
             break
+        if place > end + 1 and words[place] in FINITE:
+            return _subject_of(words, place, end + 1)
         place += 1
     return place
+
+
+def _subject_of(words: Sequence[str], verb: int, floor: int) -> int:
+    """Where the subject of a new verb begins: at the nearest article or pronoun before it."""
+    return next((place for place in range(verb - 1, max(floor, verb - 5), -1) if words[place] in SUBJECTS), verb)
 
 
 def _list_goes_on(words: Sequence[str], start: int, ceiling: int) -> bool:

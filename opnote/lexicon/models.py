@@ -95,7 +95,8 @@ class StanceCue(Entry):
 
     stance     option, rule, not done, elsewhere, planned, question, ghost, done
     scope      statement: its clause and those around it, up to one that turns ("but") or that says of itself that it was done;
-               clause: its own only; onward: as statement, and the statements after it while the talk stays there;
+               ahead: as statement, but not before its own clause; clause: its own only;
+               onward: as statement, and the statements after it while the talk stays there; before: its statement up to it and the one before;
                forward / backward: from the cue to the end of what it denies, or from the subject to it;
                next / previous: the nearest thing on that side, and those listed with it
     until      words that end a forward scope (besides the common terminators), or all that ends an onward one
@@ -105,7 +106,7 @@ class StanceCue(Entry):
     id: Id
     stance: Literal["option", "rule", "not done", "elsewhere", "planned", "question", "ghost", "done"]
     said: Annotated[Phrases, Field(min_length=1)]
-    scope: Literal["statement", "clause", "onward", "forward", "backward", "next", "previous"]
+    scope: Literal["statement", "ahead", "clause", "onward", "before", "forward", "backward", "next", "previous"]
     until: Phrases = ()
     unless: Phrases = ()
     example: str
