@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from spacy.lang.en import English
@@ -98,6 +98,20 @@ def variants(phrase: str) -> Iterator[str]:
     yield from dict.fromkeys(spellings)
 
 
+def spelled_out(phrase: str, classes: Mapping[str, Sequence[str]]) -> Iterator[str]:
+    """A phrase with each word class in it replaced by each of its words.
+
+    >>> list(spelled_out("the last <person>", {"person": ("lad", "girl")}))
+    ['the last lad', 'the last girl']
+    """
+    name = phrase.partition("<")[2].partition(">")[0]
+    if not name:
+        yield phrase
+        return
+    for word in classes[name]:
+        yield from spelled_out(phrase.replace(f"<{name}>", word, 1), classes)
+
+
 def _is_abbreviation(word: str) -> bool:
     letters = word.removesuffix("s")
     return 2 <= len(letters) <= 5 and letters.isalpha() and sum(c.isupper() for c in letters) >= max(2, len(letters) - 1)
@@ -113,10 +127,10 @@ def _uses(lexicon: Lexicon) -> Iterator[tuple[str, str, object]]:
     yield from _each("correction", lexicon.corrections)
     yield from _each("opener", lexicon.openers)
     yield from _each("sign", lexicon.signs)
+    classes = {entry.id: entry.words for entry in lexicon.classes}
     for cue in lexicon.cues:
-        yield from ((said, "cue", cue) for said in cue.said)
-        yield from ((said, "cue-unless", cue) for said in cue.unless)
-        yield from ((said, "cue-until", cue) for said in cue.until)
+        for use, phrases in (("cue", cue.said), ("cue-unless", cue.unless), ("cue-until", cue.until)):
+            yield from ((said, use, cue) for phrase in phrases for said in spelled_out(phrase, classes))
     for attribute in lexicon.attributes.values():
         for use in ("before", "after", "near", "never"):
             yield from ((said, use, attribute) for said in getattr(attribute, use) if not said.startswith("@"))

@@ -1,7 +1,19 @@
 """The knowledge that people who do not program edit, as data: terms, attributes, cues, mis-hearings, headings."""
 
 from opnote.lexicon.load import Lexicon, load
-from opnote.lexicon.models import AttributeEntry, Correction, Filler, Layout, Mishearing, Opener, Section, Sign, StanceCue, Term
+from opnote.lexicon.models import (
+    AttributeEntry,
+    Correction,
+    Filler,
+    Layout,
+    Mishearing,
+    Opener,
+    Section,
+    Sign,
+    StanceCue,
+    Term,
+    WordClass,
+)
 
 __all__ = [
     "AttributeEntry",
@@ -15,5 +27,6 @@ __all__ = [
     "Sign",
     "StanceCue",
     "Term",
+    "WordClass",
     "load",
 ]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 import tomllib
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
@@ -13,7 +14,20 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from opnote.errors import LexiconError
-from opnote.lexicon.models import AttributeEntry, Correction, Entry, Filler, Layout, Mishearing, Opener, Section, Sign, StanceCue, Term
+from opnote.lexicon.models import (
+    AttributeEntry,
+    Correction,
+    Entry,
+    Filler,
+    Layout,
+    Mishearing,
+    Opener,
+    Section,
+    Sign,
+    StanceCue,
+    Term,
+    WordClass,
+)
 from opnote.resources import lexicons_dir
 
 TABLES: dict[str, type[Entry]] = {
@@ -27,6 +41,7 @@ TABLES: dict[str, type[Entry]] = {
     "correction": Correction,
     "opener": Opener,
     "sign": Sign,
+    "class": WordClass,
 }
 READ_ELSEWHERE = ("profiles", "procedures")  # the checks read these with models of their own
 
@@ -48,6 +63,7 @@ class Lexicon:
     corrections: tuple[Correction, ...]
     openers: tuple[Opener, ...]
     signs: tuple[Sign, ...]
+    classes: tuple[WordClass, ...]
     places: dict[int, str] = field(default_factory=dict, repr=False)
 
     def of(self, kind: str) -> tuple[AttributeEntry, ...]:
@@ -128,14 +144,23 @@ class _Reader:
     def lexicon(self) -> Lexicon:
         if not self.faults:
             self.faults += lint_phrases(((e, at) for e, at in self.entries["term"].values() if isinstance(e, Term)))
+            self.faults += self._unknown_classes()
         if self.faults:
             raise LexiconError(self.faults)
         attributes = {(e.type, e.name): e for e, _ in self.entries["attribute"].values() if isinstance(e, AttributeEntry)}
         return Lexicon(
             self.hash.hexdigest(), self._of("term", Term), attributes, self._of("cue", StanceCue), self._of("mishearing", Mishearing),
-            self._of("layout", Layout), self._of("filler", Filler), self._of("section", Section), self._of("correction", Correction), self._of("opener", Opener), self._of("sign", Sign),
+            self._of("layout", Layout), self._of("filler", Filler), self._of("section", Section), self._of("correction", Correction),
+            self._of("opener", Opener), self._of("sign", Sign), self._of("class", WordClass),
             places={id(e): at for table in self.entries.values() for e, at in table.values()},
         )  # fmt: skip
+
+    def _unknown_classes(self) -> Iterator[str]:
+        """Faults of cues that name a word class which no file has."""
+        known = {entry.id for entry in self._of("class", WordClass)}
+        for cue in self._of("cue", StanceCue):
+            used = {name for phrase in (*cue.said, *cue.unless, *cue.until) for name in re.findall(r"<([^>]*)>", phrase)}
+            yield from (f"cue {cue.id}: no such word class: <{name}>" for name in sorted(used - known))
 
     def _of(self, table: str, model: type[E_]) -> tuple[E_, ...]:
         return tuple(entry for entry, _ in self.entries[table].values() if isinstance(entry, model))

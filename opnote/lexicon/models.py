@@ -113,6 +113,13 @@ class StanceCue(Entry):
     counter_example: str = ""
 
 
+class WordClass(Entry):
+    """Words that may stand for each other in phrases of the stance lexicons: "the last <person>" means one phrase for each of them."""
+
+    id: Annotated[str, Field(pattern=r"^[a-z]+$")]
+    words: Annotated[Phrases, Field(min_length=1)]
+
+
 class Mishearing(Entry):
     """A word that recognisers print for another one, and where it may be read as meant.
 
