@@ -15,10 +15,12 @@ CONTRAST = frozenset("but so however yet then instead therefore although though 
 LISTING = frozenset({"or", "nor"})
 VERBS = frozenset(
     "was were is are am be been being has have had did do does will would could can may might must should shall 's 're 'm 've "
-    "'d 'll ca wo went go goes going gone came come comes got get gets took take takes puts put held hold holds cut left "
+    "'d 'll ca wo used went go goes going gone came come comes got get gets took take takes puts put held hold holds cut left "
     "found find felt feel gave give gives made make makes ran sat sits set sets drove let lets kept keep keeps said says saw "
     "see sees want wants need needs uses use broke stood stands bit bites tied lost sent brought bought thought knew know "
-    "slid slides fits fit opens open reads read say fix fixes pull pulls leave leaves drill ream".split()
+    "slid slides fits fit opens open reads read say fix fixes pull pulls leave leaves drill ream threw told drew shook spun "
+    "rang wrote wore grew spoke chose rode rose tore sank caught taught bent hung led meant met paid slept spent struck swung "
+    "won grows throws tells add adds keeps steps".split()
 )
 
 

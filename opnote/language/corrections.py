@@ -19,8 +19,8 @@ SLIP = 6.0  # how many times larger one number may be than the one it replaces a
 MARKS = frozenset({",", ".", ";", ":", "-", "--", "...", "\u2013", "\u2014"})
 # words that may stand between a slight cue and the new value
 SMALL = frozenset(
-    "a an the to of at about only just it 's is was were that this i think with in on by for be maybe roughly around nearly some on his her "
-    "my our oh um uh er they gave me we had went used took".split()
+    "a an the to of at about only just it 's is was were that this i think with in on by for be maybe roughly around nearly "
+    "some on his her my our oh um uh er they gave me we had went used took".split()
 )
 CORRECTABLE = frozenset({"side", "structure", "bone", "material", "stress", "rotation", "tissue", "source", "antibiotic", "implant kind"})
 ALIKE = {"number": {"length", "angle", "count", "pressure", "duration", "force", "volume", "grade", "clock", "period"}}
@@ -28,8 +28,8 @@ NEVER = frozenset({"suture size", "ordinal", "age"})
 MEASURED = frozenset({"length", "angle", "force", "pressure", "duration", "volume"})
 # words after a number that do not name what it counts
 ENDING = frozenset(
-    "and or no not so but then sorry wait actually correction scratch strike make call deep long wide high up down now please here there "
-    "? !".split()
+    "and or no not so but then sorry wait actually correction scratch strike make call deep long wide high up down now please "
+    "here there ? !".split()
 )
 NO_HEAD = SMALL | MARKS | ENDING
 

@@ -7,10 +7,13 @@ from collections.abc import Iterator, Sequence
 from opnote.language.statements import Statement
 
 REPEATS = 3  # times that the same statement follows itself
+STUTTERS = 4  # times that the same word does
+COUNTED = frozenset("zero oh one two three four five six seven eight nine".split())  # figures may be read aloud so
 
 
 def ghosts(words: Sequence[str], statements: Sequence[Statement]) -> Iterator[range]:
-    """Runs of the same statement, at least ``REPEATS`` long: nobody says a sentence that often."""
+    """Runs of the same statement or word: nobody says a sentence that often."""
+    yield from _stuttered(words)
     first = 0
     for index in range(1, len(statements) + 1):
         if index < len(statements) and _same(words, statements[index], statements[first]):
@@ -18,6 +21,17 @@ def ghosts(words: Sequence[str], statements: Sequence[Statement]) -> Iterator[ra
         if index - first >= REPEATS:
             yield range(statements[first].start, statements[index - 1].end)
         first = index
+
+
+def _stuttered(words: Sequence[str]) -> Iterator[range]:
+    """Runs of one word, at least ``STUTTERS`` long ("you you you you")."""
+    first = 0
+    for place in range(1, len(words) + 1):
+        if place < len(words) and words[place] == words[first]:
+            continue
+        if place - first >= STUTTERS and words[first].isalpha() and words[first] not in COUNTED:
+            yield range(first, place)
+        first = place
 
 
 def _same(words: Sequence[str], one: Statement, other: Statement) -> bool:

@@ -15,7 +15,7 @@ AUXILIARY = frozenset("do does did is are am was were have has had will would sh
 ASKING = frozenset("what which how where when who whose why whereabouts".split())
 LEADS = frozenset("and so but or now then okay ok right well , if".split())
 LONGEST = 16  # words of a question in speech without marks
-SHORT, SHORTEST = 14, 6  # words of an answer: the first statement, one more after it
+SHORT, SHORTEST = 20, 6  # words of an answer: the first statement, one more after it
 
 
 @dataclass(frozen=True, slots=True)

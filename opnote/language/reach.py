@@ -17,7 +17,9 @@ TOLD = 20  # words before its statement that a cue may take back
 UNMARKED = 14  # words to a mark from which on a statement is taken to have none
 NEAR = 5  # words between a cue and the nearest thing on its side
 STOPS = frozenset({"but", "so", "because", "which", "then", "until", "though", "although", ";", ":", ".", "?", "!"})
-FINITE = frozenset("was were is are has had did went came 's 're".split())  # a second verb: another clause has begun
+FINITE = frozenset(
+    "was were is are has had did went came got gave put used took chose added 's 're".split()
+)  # a second verb: another clause has begun
 SUBJECTS = frozenset("the a an this that these those it he she they we i you there my his her our its".split())
 LIST_WORDS = frozenset(
     {",", "a", "an", "any", "the", "no", "or", "nor", "and", "second", "further", "separate", "additional", "new", "extra"}
@@ -103,6 +105,8 @@ def _denied_end(ground: Ground, end: int) -> int:
     while place < ceiling and words[place] not in STOPS:
         if words[place] in (",", "and") and not _list_goes_on(words, place + 1, ceiling):
             break
+        if words[place] in ("it", "them") and has_verb(words, end, place):
+            return place + 1
         if place > end + 1 and words[place] in FINITE:
             return _subject_of(words, place, end + 1)
         place += 1
@@ -123,7 +127,7 @@ def _list_goes_on(words: Sequence[str], start: int, ceiling: int) -> bool:
         return not has_verb(words, start, joined)
     return (
         words[start - 1] == "and"
-        and not has_verb(words, start, min(stop, start + 6))
+        and not has_verb(words, start, min(ceiling, start + 6))
         and not any(w in MARKS for w in words[start : start + 3])
     )
 

@@ -5,19 +5,18 @@ Cues speak within their statement (``reach``); questions, stretches of other tal
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from opnote.language.asides import Opening, asides
-from opnote.language.clauses import clauses
+from opnote.language.cues import cued
 from opnote.language.ghosts import ghosts
 from opnote.language.phrases import Hit
 from opnote.language.questions import answers, questions
-from opnote.language.reach import Ground, reach
 from opnote.language.signs import Signs
 from opnote.language.statements import Statement
 from opnote.language.terms import Mention
-from opnote.lexicon import StanceCue
 
 STRENGTH = {"done": 0, "planned": 1, "option": 2, "rule": 3, "not done": 4, "question": 5, "elsewhere": 6, "ghost": 7}
 
@@ -35,7 +34,7 @@ PLAIN = Stance()
 
 @dataclass(frozen=True, slots=True)
 class _Told:
-    """Tokens and the stance that they have; ``cue`` is the hit that tells."""
+    """Tokens and the stance that some cue gives them."""
 
     tokens: range
     stance: Stance
@@ -51,18 +50,20 @@ def stances(
 ) -> tuple[Stance, ...]:
     """One stance a token; where several cues reach a token the strongest holds. ``taken`` are spans that only correct something."""
     signs = Signs(hits)
-    cues = _Cues(words, statements, hits, mentions, frozenset(place for span in taken for place in range(*span)))
+    cues = list(cued(words, statements, hits, mentions, taken=frozenset(place for span in taken for place in range(*span))))
     told = [_Told(range(s.start, s.end), Stance("planned", "aftercare")) for s in statements if s.section == "plan"]
-    told += cues.told()
+    told += [_Told(c.tokens, Stance(c.cue.stance, c.cue.id)) for c in cues]
     within = _strongest(len(words), told)
     asked = questions(words, statements, hits, signs)
     told += [_Told(q.tokens, Stance("question", "asked")) for q in asked if not q.confirmed]
     told += [
         _Told(a.tokens, within[a.source]) for a in answers(words, statements, asked, signs) if within[a.source].name in ("rule", "option")
     ]
-    openings = cues.openings()
-    opened = {index: stance for index, (_, stance) in openings.items()}
-    told += [_Told(a.tokens, opened[a.statement]) for a in asides(words, statements, {i: o for i, (o, _) in openings.items()}, signs)]
+    opened = {c.statement: c for c in cues if c.cue.scope == "onward"}
+    openings = {index: Opening(index, c.ends if c.cue.until else None, c.cue.stance) for index, c in opened.items()}
+    for aside in asides(words, statements, openings, signs):
+        cue = opened[aside.statement].cue
+        told.append(_Told(aside.tokens, Stance(cue.stance, cue.id)))
     told += [_Told(tokens, Stance("ghost", "ghost")) for tokens in ghosts(words, statements)]
     return _strongest(len(words), told)
 
@@ -77,67 +78,22 @@ def _strongest(length: int, told: Iterable[_Told]) -> tuple[Stance, ...]:
     return tuple(out)
 
 
-class _Cues:
-    """The cues of a text that stand: none that its own `unless` covers, that lies in a longer term, or that only corrects."""
+@dataclass(frozen=True, slots=True)
+class Label:
+    """The stance of most words of a statement, the cue that tells, and the share of the words (0 to 1) that have this stance."""
 
-    def __init__(
-        self, words: Sequence[str], statements: Sequence[Statement], hits: Sequence[Hit], mentions: Sequence[Mention], taken: frozenset[int]
-    ) -> None:
-        self._words, self._statements = words, statements
-        self._unless = _by_entry(hits, "cue-unless")
-        self._until = _by_entry(hits, "cue-until")
-        self._mentions = mentions
-        longer = [m for m in mentions if m.end - m.start > 1]
-        inside = {place: m.end - m.start for m in sorted(longer, key=lambda m: m.end - m.start) for place in range(m.start, m.end)}
-        self._cues = [
-            (h, h.entry)
-            for h in sorted((h for h in hits if h.use == "cue"), key=lambda h: h.start)
-            if isinstance(h.entry, StanceCue) and h.entry.stance != "question" and self._counts(h, inside, taken)
-        ]
-
-    def _counts(self, hit: Hit, inside: dict[int, int], taken: frozenset[int]) -> bool:
-        if any(start < hit.end and hit.start < end for start, end in self._unless.get(id(hit.entry), ())):
-            return False
-        return hit.start not in taken and inside.get(hit.start, 0) <= hit.end - hit.start
-
-    def told(self) -> Iterator[_Told]:
-        """What each cue says of the words in its reach."""
-        for statement, own, mentions in self._by_statement():
-            if not own:
-                continue
-            things = [(m.start, m.end) for m in mentions]
-            done = tuple(h.start for h, cue in own if cue.stance == "done")
-            ground = Ground(self._words, statement, clauses(self._words, statement), things, done)
-            for hit, cue in own:
-                ends = [start for start, _ in self._until.get(id(cue), ()) if hit.end <= start < statement.end]
-                if cue.stance != "done":
-                    yield _Told(reach(ground, cue.scope, hit.start, hit.end, ends), Stance(cue.stance, cue.id))
-
-    def openings(self) -> dict[int, tuple[Opening, Stance]]:
-        """The statements that open talk about something else."""
-        found: dict[int, tuple[Opening, Stance]] = {}
-        for statement, own, _ in self._by_statement():
-            for _, cue in own:
-                if cue.scope == "onward":
-                    ends = frozenset(start for start, _ in self._until.get(id(cue), ())) if cue.until else None
-                    found[statement.index] = (Opening(statement.index, ends, cue.stance), Stance(cue.stance, cue.id))
-        return found
-
-    def _by_statement(self) -> Iterator[tuple[Statement, list[tuple[Hit, StanceCue]], list[Mention]]]:
-        at = seen = 0
-        for statement in self._statements:
-            first_cue, first_mention = at, seen
-            while at < len(self._cues) and self._cues[at][0].start < statement.end:
-                at += 1
-            while seen < len(self._mentions) and self._mentions[seen].start < statement.end:
-                seen += 1
-            yield statement, self._cues[first_cue:at], list(self._mentions[first_mention:seen])
+    stance: str
+    cue: str
+    share: float
 
 
-def _by_entry(hits: Sequence[Hit], use: str) -> dict[int, list[tuple[int, int]]]:
-    """The spans of hits of one use, by their entry."""
-    spans: dict[int, list[tuple[int, int]]] = {}
-    for hit in hits:
-        if hit.use == use:
-            spans.setdefault(id(hit.entry), []).append((hit.start, hit.end))
-    return spans
+def labels(statements: Iterable[Statement], found: Sequence[Stance]) -> tuple[Label, ...]:
+    """A label for each statement, for reports; of stances with as many words the stronger holds."""
+    return tuple(_label(found[s.start : s.end]) for s in statements)
+
+
+def _label(inside: Sequence[Stance]) -> Label:
+    counts = Counter(stance.name for stance in inside)
+    name = max(counts, key=lambda n: (counts[n], STRENGTH[n]))
+    cue = next(stance.cue for stance in inside if stance.name == name)
+    return Label(name, cue, counts[name] / len(inside))
