@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from opnote.language.clauses import MARKS, has_verb
 from opnote.language.signs import Signs
 from opnote.language.statements import Statement
 
@@ -19,6 +20,8 @@ FORMAL_FOLLOWERS = 1  # statements that may go on with an aside in a formal dict
 BRIEF = 5  # words of a statement that may be a mere request for an instrument
 CHATTY = 0.2  # share of short statements and questions above which a text is a conversation
 FEW = 12  # statements below which a text is too short to tell
+HEADING = 4  # words of a statement that only names another knee
+LIMBS = frozenset({"knee", "leg", "limb"})
 PERSONS = frozenset("he she they him her them his their hers he'd she'd they'd".split())
 PAST = frozenset(
     "was were had did said told went came took got put gave made left used did n't could would thought broke tore lost fell "
@@ -115,3 +118,13 @@ def _stays(words: Sequence[str], statement: Statement, signs: Signs) -> bool:
 
 def _at_the_table(words: Sequence[str], statement: Statement, signs: Signs) -> bool:
     return any(signs.opens(says, words, statement.start, statement.end) is not None for says in ("returns", "orders", "narrates"))
+
+
+def headed(words: Sequence[str], statements: Sequence[Statement], elsewhere: Mapping[int, range]) -> Iterator[Aside]:
+    """The statement after one that only names another knee ("The other knee."); ``elsewhere`` has the tokens told to be so."""
+    for index, tokens in elsewhere.items():
+        statement = statements[index]
+        said = [word for word in words[statement.start : statement.end] if word not in MARKS]
+        alone = len(said) <= HEADING and tokens.start <= statement.start and LIMBS.intersection(said) and words[statement.end - 1] != "?"
+        if alone and index + 1 < len(statements) and not has_verb(words, statement.start, statement.end):
+            yield Aside(range(statements[index + 1].start, statements[index + 1].end), index)

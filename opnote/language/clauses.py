@@ -12,6 +12,7 @@ JOINING = frozenset(
     "and but so then because although though while whereas which who until yet however or nor as when where if unless".split()
 )
 CONTRAST = frozenset("but so however yet then instead therefore although though while whereas".split())
+SUBORDINATE = frozenset("because although though while whereas which who when where if unless".split())
 LISTING = frozenset({"or", "nor"})
 VERBS = frozenset(
     "was were is are am be been being has have had did do does will would could can may might must should shall 's 're 'm 've "
@@ -49,7 +50,8 @@ def clauses(words: Sequence[str], statement: Statement) -> tuple[Clause, ...]:
     joined: list[Clause] = []
     for piece in pieces:
         verbal = has_verb(words, piece.start, piece.end)
-        if joined and (not verbal or not has_verb(words, joined[-1].start, joined[-1].end)):
+        leading = joined and piece.led_by not in SUBORDINATE and not has_verb(words, joined[-1].start, joined[-1].end)
+        if joined and (not verbal or leading):
             joined[-1] = Clause(joined[-1].start, piece.end, joined[-1].led_by)
         else:
             joined.append(piece)

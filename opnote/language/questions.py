@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
-from opnote.language.clauses import Clause, clauses, has_verb
+from opnote.language.clauses import MARKS, Clause, clauses, has_verb
 from opnote.language.phrases import Hit
 from opnote.language.signs import Signs
 from opnote.language.statements import Statement
@@ -14,6 +14,13 @@ from opnote.lexicon import StanceCue
 AUXILIARY = frozenset("do does did is are am was were have has had will would shall should can could may d'you 'd'you".split())
 ASKING = frozenset("what which how where when who whose why whereabouts".split())
 LEADS = frozenset("and so but or now then okay ok right well , if".split())
+NEGATIVE = frozenset("no not none nil nope nah never do n't neither without nothing unless hang wait i you what why who".split())
+PLACING = frozenset("with without on in at by for to and or so then but".split())
+FIGURES = frozenset(
+    "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen "
+    "twenty thirty forty fifty sixty seventy eighty ninety hundred half plus".split()
+)
+TOPIC = 3  # words of a question that only names what is to be told
 LONGEST = 16  # words of a question in speech without marks
 SHORT, SHORTEST = 20, 6  # words of an answer: the first statement, one more after it
 
@@ -35,16 +42,38 @@ class Answer:
     source: int
 
 
-def questions(words: Sequence[str], statements: Sequence[Statement], hits: Sequence[Hit], signs: Signs) -> tuple[Question, ...]:
-    """Every question of a text; a request ("can I have the seven") is none."""
+def questions(
+    words: Sequence[str], statements: Sequence[Statement], hits: Sequence[Hit], signs: Signs, doubted: Collection[int]
+) -> tuple[Question, ...]:
+    """Every question of a text; a request ("can I have the seven") is none. ``doubted`` are tokens that some cue keeps from being done."""
     marked = "?" in words
     cues = {h.start: h.end for h in hits if h.use == "cue" and isinstance(h.entry, StanceCue) and h.entry.stance == "question"}
     found: list[Question] = []
     for statement in statements:
         tokens = _marked(words, statement) if _ends_asking(words, statement) else _unmarked(words, statement, cues, marked=marked)
         if tokens and signs.within("requests", tokens.start, tokens.stop) is None:
-            found.append(Question(tokens, statement.index, _confirmed(words, statements, statement, tokens, signs)))
+            following = statements[statement.index + 1] if statement.index + 1 < len(statements) else None
+            confirmed = following is not None and tokens.stop == statement.end and _confirms(words, tokens, following, signs, doubted)
+            found.append(Question(tokens, statement.index, confirmed))
     return tuple(found)
+
+
+def _confirms(words: Sequence[str], tokens: range, following: Statement, signs: Signs, doubted: Collection[int]) -> bool:
+    """Whether a statement says yes to a question: with such a word, with the question's own words, or by going on about its bare topic."""
+    if signs.opens("yes", words, following.start, following.end) is not None:
+        return True
+    answer = [word for word in words[following.start : following.end] if word not in MARKS]
+    asked = [word for word in words[tokens.start : tokens.stop] if word not in MARKS]
+    if not answer or answer[0] in NEGATIVE or words[following.end - 1] == "?" or following.start in doubted:
+        return answer[:1] != ["no"] and bool(answer) and _echoes(answer, asked)
+    bare = len(asked) <= TOPIC and asked[0] not in NEGATIVE | PLACING and not has_verb(words, tokens.start, tokens.stop)
+    return _echoes(answer, asked) or (bare and not any(word in FIGURES or word.isdigit() for word in asked))
+
+
+def _echoes(answer: Sequence[str], asked: Sequence[str]) -> bool:
+    """Whether an answer only says the question's words again, figures apart ("opened, not used?" "Not used.")."""
+    said = [word for word in answer if word not in FIGURES and not word.isdigit()]
+    return bool(said) and len(said) == len(answer) and all(word in asked for word in said)
 
 
 def _ends_asking(words: Sequence[str], statement: Statement) -> bool:
@@ -78,16 +107,6 @@ def _unmarked(words: Sequence[str], statement: Statement, cues: dict[int, int], 
         if place in cues:
             return range(place, statement.end if marked else min(statement.end, place + LONGEST))
     return None
-
-
-def _confirmed(words: Sequence[str], statements: Sequence[Statement], statement: Statement, tokens: range, signs: Signs) -> bool:
-    """Whether a yes follows, in the next statement or, in speech without marks, right behind the question."""
-    if tokens.stop < statement.end:
-        return False
-    if statement.index + 1 >= len(statements):
-        return False
-    following = statements[statement.index + 1]
-    return signs.opens("yes", words, following.start, following.end) is not None
 
 
 def answers(words: Sequence[str], statements: Sequence[Statement], asked: Sequence[Question], signs: Signs) -> Iterator[Answer]:

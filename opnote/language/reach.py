@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from opnote.language.clauses import LISTING, MARKS, Clause, clause_at, has_verb
@@ -13,6 +13,7 @@ BACK = 3  # clauses before its own to which a cue speaks
 CONDITIONS = frozenset({"if", "unless", "which", "who", "because", "when", "where", "as"})  # what they lead speaks of the one clause before
 WIDE = 40  # words to either side beyond which a cue says nothing of a thing, however long the statement
 NARROW_BACK, NARROW = 10, 16  # the same in speech without marks, where many things share a statement
+ENDS = frozenset({".", "?", "!", "..."})
 TOLD = 20  # words before its statement that a cue may take back
 UNMARKED = 14  # words to a mark from which on a statement is taken to have none
 NEAR = 5  # words between a cue and the nearest thing on its side
@@ -50,19 +51,29 @@ class Ground:
 def reach(ground: Ground, scope: str, start: int, end: int, ends: Sequence[int]) -> range:
     """The tokens to which a cue (tokens ``start`` to ``end``) speaks; ``ends`` are tokens that end its word."""
     if scope in ("statement", "ahead", "onward"):
-        return _over_clauses(ground, start, end, back=0 if scope == "ahead" else BACK)
+        kept = ground if scope != "onward" else replace(ground, done=())  # a story may say that things were done
+        return _over_clauses(kept, start, end, back=0 if scope == "ahead" else BACK)
     if scope == "clause":
         clause = ground.clauses[clause_at(ground.clauses, start)]
         return range(clause.start, clause.end)
     if scope == "backward":
         return range(_subject(ground, start, end), end)
     if scope == "before":
-        return range(max(0, ground.statement.start - TOLD), end)
+        return range(_before(ground), end)
     if scope == "forward":
         return range(start, min([_denied_end(ground, end), *(place for place in ends if place >= end)]))
     if scope == "previous":
         return range(_previous(ground, start), end)
     return range(start, _listed(ground, end))
+
+
+def _before(ground: Ground) -> int:
+    """Where the statement before begins, as far as marks tell."""
+    floor = max(0, ground.statement.start - TOLD)
+    place = ground.statement.start - 1
+    while place > floor and ground.words[place - 1] not in ENDS:
+        place -= 1
+    return max(place, floor)
 
 
 def _over_clauses(ground: Ground, start: int, end: int, *, back: int) -> range:
@@ -82,6 +93,8 @@ def _over_clauses(ground: Ground, start: int, end: int, *, back: int) -> range:
 
 def _piece_before(ground: Ground, clause: Clause) -> int:
     """Where the last stretch between marks of a clause begins: what a trailing "if it needs it" can be about."""
+    if not has_verb(ground.words, clause.start, clause.end):
+        return clause.start
     place = clause.end - 2
     while place > clause.start and ground.words[place - 1] not in MARKS:
         place -= 1

@@ -9,8 +9,9 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from opnote.language.asides import Opening, asides
+from opnote.language.asides import Opening, asides, headed
 from opnote.language.cues import cued
+from opnote.language.generic import general
 from opnote.language.ghosts import ghosts
 from opnote.language.phrases import Hit
 from opnote.language.questions import answers, questions
@@ -53,8 +54,10 @@ def stances(
     cues = list(cued(words, statements, hits, mentions, taken=frozenset(place for span in taken for place in range(*span))))
     told = [_Told(range(s.start, s.end), Stance("planned", "aftercare")) for s in statements if s.section == "plan"]
     told += [_Told(c.tokens, Stance(c.cue.stance, c.cue.id)) for c in cues]
+    told += [_Told(tokens, Stance("rule", "general")) for tokens in general(words, statements)]
     within = _strongest(len(words), told)
-    asked = questions(words, statements, hits, signs)
+    doubted = frozenset(place for place, stance in enumerate(within) if stance.name not in ("done", "planned"))
+    asked = questions(words, statements, hits, signs, doubted)
     told += [_Told(q.tokens, Stance("question", "asked")) for q in asked if not q.confirmed]
     told += [
         _Told(a.tokens, within[a.source]) for a in answers(words, statements, asked, signs) if within[a.source].name in ("rule", "option")
@@ -64,6 +67,9 @@ def stances(
     for aside in asides(words, statements, openings, signs):
         cue = opened[aside.statement].cue
         told.append(_Told(aside.tokens, Stance(cue.stance, cue.id)))
+    away = {c.statement: c for c in cues if c.cue.stance == "elsewhere"}
+    for aside in headed(words, statements, {index: c.tokens for index, c in away.items()}):
+        told.append(_Told(aside.tokens, Stance("elsewhere", away[aside.statement].cue.id)))
     told += [_Told(tokens, Stance("ghost", "ghost")) for tokens in ghosts(words, statements)]
     return _strongest(len(words), told)
 
