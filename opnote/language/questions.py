@@ -14,7 +14,7 @@ from opnote.lexicon import StanceCue
 AUXILIARY = frozenset("do does did is are am was were have has had will would shall should can could may d'you 'd'you".split())
 ASKING = frozenset("what which how where when who whose why whereabouts".split())
 LEADS = frozenset("and so but or now then okay ok right well , if".split())
-NEGATIVE = frozenset("no not none nil nope nah never do n't neither without nothing unless hang wait i you what why who".split())
+NEGATIVE = frozenset("no not none nil nope nah never do n't neither without nothing unless hang wait leave skip forget i you what why who".split())
 PLACING = frozenset("with without on in at by for to and or so then but".split())
 FIGURES = frozenset(
     "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen "
