@@ -14,8 +14,9 @@ from opnote.language.clauses import MARKS, has_verb
 from opnote.language.signs import Signs
 from opnote.language.statements import Statement
 
-LONGEST = {"elsewhere": 450, "rule": 220}  # words after which talk about something else is over, by its stance
+LONGEST = {"elsewhere": 450, "rule": 220, "option": 30}  # words after which talk about something else is over, by its stance
 SILENT_STATEMENTS, SILENT_WORDS = 4, 40  # without a sign that it goes on
+SILENT_CALL = 70  # the same words for a telephone call or a lesson, which has an end of its own
 FORMAL_FOLLOWERS = 1  # statements that may go on with an aside in a formal dictation
 BRIEF = 5  # words of a statement that may be a mere request for an instrument
 CHATTY = 0.2  # share of short statements and questions above which a text is a conversation
@@ -73,35 +74,56 @@ def _last(words: Sequence[str], statements: Sequence[Statement], opening: Openin
     """The index of the last statement of an aside."""
     last, silent = opening.statement, 0
     start = statements[last].end
+    limit = SILENT_WORDS if opening.ends is None else SILENT_CALL
     for statement in statements[last + 1 :]:
         if statement.end - start > LONGEST.get(opening.stance, 0) or (formal and statement.index - opening.statement > FORMAL_FOLLOWERS):
             break
         if _closes(words, statement, opening, signs):
-            return statement.index - 1
-        silent = 0 if opening.ends is not None or _stays(words, statement, signs) else silent + statement.end - statement.start
-        if not silent:
+            return _turned(words, statements, last, statement.index, signs)
+        called = opening.ends is not None and _of_others(words, statement)
+        stays = called or opening.stance != "elsewhere" or _stays(words, statement, signs)
+        silent = 0 if stays else silent + statement.end - statement.start
+        if stays:
             last = statement.index
-        elif formal or silent > SILENT_WORDS or statement.index - last > SILENT_STATEMENTS:
+        elif formal or silent > limit or (opening.ends is None and statement.index - last > SILENT_STATEMENTS):
             break
     return last
 
 
+def _turned(words: Sequence[str], statements: Sequence[Statement], last: int, closing: int, signs: Signs) -> int:
+    """The last statement before the talk turned back: at a bare "okay" since the last sign of the other talk, else at the closing one."""
+    for index in range(closing - 1, last, -1):
+        statement = statements[index]
+        if statement.end - statement.start <= 2 and signs.opens("returns", words, statement.start, statement.end) is not None:
+            return index
+    return closing - 1
+
+
+def _of_others(words: Sequence[str], statement: Statement) -> bool:
+    """Whether a statement of a call is about somebody."""
+    return any(word in PERSONS for word in words[statement.start : statement.end])
+
+
 def _closes(words: Sequence[str], statement: Statement, opening: Opening, signs: Signs) -> bool:
     """Whether a statement is back at the table."""
-    if opening.ends is not None:
-        return any(place in opening.ends for place in range(statement.start, statement.end))
+    inside = range(statement.start, statement.end)
+    if opening.ends is not None and any(place in opening.ends for place in inside):
+        return True
     if _stays(words, statement, signs):
         return False
-    length = statement.end - statement.start
-    end = signs.opens("returns", words, statement.start, statement.end)
+    asks = words[statement.end - 1] == "?"
+    brief = len(inside) <= BRIEF and not asks and signs.within("instruments", inside.start, inside.stop) is not None
+    if brief or signs.within("stickers", inside.start, inside.stop) is not None:
+        return True
+    if opening.ends is not None:
+        return False
+    end = signs.opens("returns", words, inside.start, inside.stop)
     if end is not None and end < statement.end - 1:
         return True
-    if words[statement.end - 1] == "?":
+    if asks:
         return False
-    if signs.opens("orders", words, statement.start, statement.end) is not None:
-        return True
-    brief = length <= BRIEF and signs.within("instruments", statement.start, statement.end) is not None
-    return brief or signs.within("narrates", statement.start, statement.end) is not None
+    orders = signs.opens("orders", words, inside.start, inside.stop) is not None
+    return orders or any(signs.within(says, inside.start, inside.stop) is not None for says in ("narrates", "please"))
 
 
 def _stays(words: Sequence[str], statement: Statement, signs: Signs) -> bool:

@@ -14,7 +14,9 @@ from opnote.lexicon import StanceCue
 AUXILIARY = frozenset("do does did is are am was were have has had will would shall should can could may d'you 'd'you".split())
 ASKING = frozenset("what which how where when who whose why whereabouts".split())
 LEADS = frozenset("and so but or now then okay ok right well , if".split())
-NEGATIVE = frozenset("no not none nil nope nah never do n't neither without nothing unless hang wait leave skip forget i you what why who".split())
+NEGATIVE = frozenset(
+    "no not none nil nope nah never do n't neither without nothing unless hang wait leave skip forget i you what why who".split()
+)
 PLACING = frozenset("with without on in at by for to and or so then but".split())
 FIGURES = frozenset(
     "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen "
@@ -22,7 +24,8 @@ FIGURES = frozenset(
 )
 TOPIC = 3  # words of a question that only names what is to be told
 LONGEST = 16  # words of a question in speech without marks
-SHORT, SHORTEST = 20, 6  # words of an answer: the first statement, one more after it
+SHORT, SHORTEST = 20, 6  # words of an answer: the first statement and those that go on with "and", one more after it
+MOST = 5  # statements of an answer
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,12 +56,14 @@ def questions(
         tokens = _marked(words, statement) if _ends_asking(words, statement) else _unmarked(words, statement, cues, marked=marked)
         if tokens and signs.within("requests", tokens.start, tokens.stop) is None:
             following = statements[statement.index + 1] if statement.index + 1 < len(statements) else None
-            confirmed = following is not None and tokens.stop == statement.end and _confirms(words, tokens, following, signs, doubted)
+            doubt = any(s.start in doubted or s.end - 1 in doubted for s in statements[max(0, statement.index - 2) : statement.index])
+            whole = tokens.stop == statement.end
+            confirmed = following is not None and whole and _confirms(words, tokens, following, signs, doubted, bare=not doubt)
             found.append(Question(tokens, statement.index, confirmed))
     return tuple(found)
 
 
-def _confirms(words: Sequence[str], tokens: range, following: Statement, signs: Signs, doubted: Collection[int]) -> bool:
+def _confirms(words: Sequence[str], tokens: range, following: Statement, signs: Signs, doubted: Collection[int], *, bare: bool) -> bool:
     """Whether a statement says yes to a question: with such a word, with the question's own words, or by going on about its bare topic."""
     if signs.opens("yes", words, following.start, following.end) is not None:
         return True
@@ -66,7 +71,7 @@ def _confirms(words: Sequence[str], tokens: range, following: Statement, signs: 
     asked = [word for word in words[tokens.start : tokens.stop] if word not in MARKS]
     if not answer or answer[0] in NEGATIVE or words[following.end - 1] == "?" or following.start in doubted:
         return answer[:1] != ["no"] and bool(answer) and _echoes(answer, asked)
-    bare = len(asked) <= TOPIC and asked[0] not in NEGATIVE | PLACING and not has_verb(words, tokens.start, tokens.stop)
+    bare = bare and len(asked) <= TOPIC and asked[0] not in NEGATIVE | PLACING and not has_verb(words, tokens.start, tokens.stop)
     return _echoes(answer, asked) or (bare and not any(word in FIGURES or word.isdigit() for word in asked))
 
 
@@ -113,14 +118,15 @@ def answers(words: Sequence[str], statements: Sequence[Statement], asked: Sequen
     """The short statements after each question, up to one that turns back to the operation or asks in its turn."""
     asking = {question.statement for question in asked}
     for question in asked:
-        for offset, longest in ((1, SHORT), (2, SHORTEST)):
+        for offset in range(1, MOST + 1):
             index = question.statement + offset
             if index >= len(statements) or index in asking:
                 break
             answer = statements[index]
-            if (
-                sum(w.isalnum() for w in words[answer.start : answer.end]) > longest
-                or signs.opens("returns", words, answer.start, answer.end) is not None
-            ):
+            goes_on = offset == 1 or words[answer.start] in ("and", "then", "or")
+            length = sum(word.isalnum() for word in words[answer.start : answer.end])
+            if length > (SHORT if goes_on else SHORTEST) or (offset > 2 and not goes_on):
+                break
+            if signs.opens("returns", words, answer.start, answer.end) is not None:
                 break
             yield Answer(range(answer.start, answer.end), question.tokens.start)

@@ -22,7 +22,7 @@ BINDING = frozenset(
     {"the", "a", "an", "of", "in", "on", "for", "to", "with", "at", "by", "from", "my", "his", "her", "this", "that", "through", "into", "over", "no", "and", "hinged",
      "or", "under", "total", "their", "its", "any", "one", "two", "left", "right", "new", "old", "thigh", "pneumatic", "not", "was", "is", "were", "as", "your"}
 )  # fmt: skip
-VERBS = frozenset({"was", "were", "is", "are", "will", "has", "had", "went", "tolerated", "then", "and", "of", "in", "to", "with", "for", "who"})
+VERBS = frozenset({"was", "were", "is", "are", "will", "has", "had", "went", "tolerated", "then", "and", "of", "in", "to", "with", "for", "who", "b", "c"})
 
 
 @dataclass(frozen=True, slots=True)

@@ -182,12 +182,12 @@ class Sign(Entry):
     """Words that tell where the talk goes.
 
     says   returns: back to the operation, said at the start of a statement; orders: an order or request that only the table hears;
-           instruments: a thing asked for by its bare name; narrates: what is going on now; stays: a story goes on;
+           instruments: a thing asked for by its bare name; narrates: what is going on now; stickers: what only implants have; please; stays: a story goes on;
            yes: a question is confirmed; requests: a question that asks for a thing, not whether it is so
     """
 
     id: Id
-    says: Literal["returns", "orders", "instruments", "narrates", "stays", "yes", "requests"]
+    says: Literal["returns", "orders", "instruments", "narrates", "stays", "stickers", "please", "yes", "requests"]
     said: Annotated[Phrases, Field(min_length=1)]
 
 
