@@ -74,6 +74,7 @@ def _counting(hits: Sequence[Hit], mentions: Sequence[Mention], taken: frozenset
             excused[id(hit.entry)].update(range(hit.start, hit.end))
     ends: dict[int, int] = {}  # for each token in a term of several words, how far the term goes
     lengths: dict[int, int] = {}
+    fates = {place for m in mentions if m.kind == "implant disposition" for place in range(m.start, m.end)}  # "opened, never used" is told
     for mention in mentions:
         for place in range(mention.start, mention.end) if mention.end - mention.start > 1 else ():
             ends[place] = max(ends.get(place, 0), mention.end)
@@ -84,6 +85,7 @@ def _counting(hits: Sequence[Hit], mentions: Sequence[Mention], taken: frozenset
         if isinstance(hit.entry, StanceCue)
         and hit.entry.stance != "question"
         and hit.start not in taken
+        and fates.isdisjoint(range(hit.start, hit.end))
         and excused[id(hit.entry)].isdisjoint(range(hit.start, hit.end))
         and lengths.get(hit.start, 0) <= hit.end - hit.start
         and ends.get(hit.end - 1, 0) <= hit.end

@@ -76,9 +76,8 @@ def _confirms(words: Sequence[str], tokens: range, following: Statement, signs: 
 
 
 def _echoes(answer: Sequence[str], asked: Sequence[str]) -> bool:
-    """Whether an answer only says the question's words again, figures apart ("opened, not used?" "Not used.")."""
-    said = [word for word in answer if word not in FIGURES and not word.isdigit()]
-    return bool(said) and len(said) == len(answer) and all(word in asked for word in said)
+    """Whether an answer only says the question's words again ("three hundred?" "Three hundred.")."""
+    return all(word in asked for word in answer)
 
 
 def _ends_asking(words: Sequence[str], statement: Statement) -> bool:

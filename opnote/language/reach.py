@@ -55,6 +55,8 @@ def reach(ground: Ground, scope: str, start: int, end: int, ends: Sequence[int])
         return _over_clauses(kept, start, end, back=0 if scope == "ahead" else BACK)
     if scope == "clause":
         clause = ground.clauses[clause_at(ground.clauses, start)]
+        if ground.unmarked:
+            return range(max(clause.start, start - NEAR), min(clause.end, end + 2 * NEAR))
         return range(clause.start, clause.end)
     if scope == "backward":
         return range(_subject(ground, start, end), end)
@@ -80,12 +82,14 @@ def _over_clauses(ground: Ground, start: int, end: int, *, back: int) -> range:
     """The clause of the cue and those around it, up to one that turns or that says of itself that it was done."""
     parts = ground.clauses
     own = first = last = clause_at(parts, start)
-    floor = own - min(back, 1 if parts[own].led_by in CONDITIONS else back)
+    conditional = parts[own].led_by in CONDITIONS
+    joined = conditional and ground.words[parts[own].start] in ("and", "but", "or")  # "and if she's stiff": nothing before is meant
+    floor = own - (0 if joined else min(back, 1) if conditional else back)
     while first > max(0, floor) and not parts[first].turns and not ground.asserted(parts[first - 1]):
         first -= 1
     while last + 1 < len(parts) and not parts[last + 1].turns and not ground.asserted(parts[last + 1]):
         last += 1
-    trailing = first < own and first == floor and parts[own].led_by in CONDITIONS
+    trailing = conditional and first < own and first == floor
     low = _piece_before(ground, parts[first]) if trailing else parts[first].start
     behind, ahead = (NARROW_BACK, NARROW) if ground.unmarked else (WIDE, WIDE)
     return range(max(low, start - behind), min(parts[last].end, end + ahead))
@@ -107,8 +111,14 @@ def _subject(ground: Ground, start: int, end: int) -> int:
     clause = ground.clauses[index]
     bare = start - clause.start <= (1 if clause.led_by else 0)
     if (bare or "it" in ground.words[start:end]) and index > 0:
-        clause = ground.clauses[index - 1]
-    return max(clause.start, start - (NARROW_BACK if ground.unmarked else WIDE))
+        return max(ground.clauses[index - 1].start, start - (NARROW_BACK if ground.unmarked else WIDE))
+    return max(_own_subject(ground.words, clause.start, start), start - (NARROW_BACK if ground.unmarked else WIDE))
+
+
+def _own_subject(words: Sequence[str], first: int, start: int) -> int:
+    """Past things that only stand before: in "grade one, and I'd say the block was not ..." the block is the subject, grade one is not."""
+    pieces = [place for place in range(first + 1, start) if words[place - 1] in MARKS or words[place] == "and"]
+    return next((place for place in reversed(pieces) if has_verb(words, place, start)), first)
 
 
 def _denied_end(ground: Ground, end: int) -> int:
