@@ -71,13 +71,19 @@ def _confirms(words: Sequence[str], tokens: range, following: Statement, signs: 
     asked = [word for word in words[tokens.start : tokens.stop] if word not in MARKS]
     if not answer or answer[0] in NEGATIVE or words[following.end - 1] == "?" or following.start in doubted:
         return answer[:1] != ["no"] and bool(answer) and _echoes(answer, asked)
-    bare = bare and len(asked) <= TOPIC and asked[0] not in NEGATIVE | PLACING and not has_verb(words, tokens.start, tokens.stop)
+    bare = (
+        bare
+        and bool(asked)
+        and len(asked) <= TOPIC
+        and asked[0] not in NEGATIVE | PLACING
+        and not has_verb(words, tokens.start, tokens.stop)
+    )
     return _echoes(answer, asked) or (bare and not any(word in FIGURES or word.isdigit() for word in asked))
 
 
 def _echoes(answer: Sequence[str], asked: Sequence[str]) -> bool:
     """Whether an answer only says the question's words again ("three hundred?" "Three hundred.")."""
-    return all(word in asked for word in answer)
+    return bool(answer) and all(word in asked for word in answer)
 
 
 def _ends_asking(words: Sequence[str], statement: Statement) -> bool:
