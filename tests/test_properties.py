@@ -119,9 +119,12 @@ def _holds_evidence(record: Record, texts: dict[str, str]) -> None:
         assert texts[words.source][start:end] == words.quote
 
 
+LABEL = "the speaker's name"  # stands in the file, was not said, and takes no place among the words
+
+
 def _tiles(record: Record, transcripts: Iterable[Transcript]) -> None:
     for transcript in transcripts:
-        rows = [row for row in record.account if row.source == transcript.source]
+        rows = [row for row in record.account if row.source == transcript.source and row.reason != LABEL]
         at = 0
         for row in rows:
             start, end = row.chars

@@ -58,7 +58,9 @@ def _takes_over(scene: Scene, frame: Frame, frames: Sequence[Frame]) -> None:
     before = next((f for f in reversed(frames) if f.get("item") == frame.get("item")), None)
     if before is None or "to_weeks" not in before.slots:
         return
-    between = set(scene.between(before.start, frame.slots["item"].start)) | set(scene.between(frame.slots["item"].end, frame.slots["item"].end + 2))
+    between = set(scene.between(before.start, frame.slots["item"].start)) | set(
+        scene.between(frame.slots["item"].end, frame.slots["item"].end + 2)
+    )
     if between & TURN:
         ended = before.slots["to_weeks"]
         frame.slots["from_weeks"] = replace(ended, attribute="from_weeks", why=(*ended.why, "where the one before it ends"))
@@ -101,18 +103,25 @@ def _once(points: Sequence[Item]) -> list[Item]:
 def speaks_of_aftercare(scene: Scene) -> bool:
     """Whether the statement before planned something, and this one goes on in weeks."""
     weeks = any(q.kind == "period" for q in scene.quantities) or {"weeks", "week"} & set(scene.words)
-    return bool({"weight bearing", "brace", "thromboprophylaxis", "postop item"} & scene.topics) and bool(weeks or {"first", "degrees"} & set(scene.words))
+    return bool({"weight bearing", "brace", "thromboprophylaxis", "postop item"} & scene.topics) and bool(
+        weeks or {"first", "degrees"} & set(scene.words)
+    )
 
 
 def _is_range(scene: Scene, quantity: Quantity) -> bool:
     """A range of knee flexion: two angles, or an upper limit of bending."""
-    if quantity.kind not in ("angle", "number") or scene.of("isometry result", "opens") and scene.section != "plan":
+    if quantity.kind not in ("angle", "number") or (scene.of("isometry result", "opens") and scene.section != "plan"):
         return False
     if quantity.low is not None and quantity.high is not None:
         return -15 <= quantity.low <= 60 and 20 <= quantity.high <= 160
     limit = scene.between(max(scene.statement.start, quantity.start - 4), quantity.start)
     bent = bool(BENDING & set(scene.words)) and bool(LIMITS & set(limit)) and "week" not in limit and "weeks" not in limit
-    return bent and isinstance(quantity.value, float) and 20 <= quantity.value <= 140 and not any(w in ("week", "weeks") for w in scene.between(quantity.end, quantity.end + 1))
+    return (
+        bent
+        and isinstance(quantity.value, float)
+        and 20 <= quantity.value <= 140
+        and not any(w in ("week", "weeks") for w in scene.between(quantity.end, quantity.end + 1))
+    )
 
 
 def _frame(scene: Scene, item: Item, left: int, right: int) -> Frame | None:
@@ -131,7 +140,12 @@ def _frame(scene: Scene, item: Item, left: int, right: int) -> Frame | None:
         frame.slots["high_deg"] = Slot("high_deg", span.start, span.end, high, unit="deg", why=span.why)
     if item.item in POINTS and "from_weeks" not in frame.slots:
         return None
-    planned = scene.section == "plan" or bool({"from_weeks", "to_weeks"} & set(frame.slots)) or item.item == "weight bearing" or bool(AFTER & scene.topics)
+    planned = (
+        scene.section == "plan"
+        or bool({"from_weeks", "to_weeks"} & set(frame.slots))
+        or item.item == "weight bearing"
+        or bool(AFTER & scene.topics)
+    )
     return frame if planned or len(_items_named(scene)) > 1 else None
 
 
@@ -154,7 +168,11 @@ def _is_weeks(scene: Scene, quantity: Quantity) -> bool:
     if quantity.kind == "period":
         return quantity.unit == "wk"
     elided = quantity.kind == "number" and scene.between(quantity.start - 1, quantity.start) == ("first",)
-    return elided and bool(AFTER & scene.topics or scene.section == "plan") and set(scene.between(quantity.end, quantity.end + 1)) <= {".", ",", ";"}
+    return (
+        elided
+        and bool(AFTER & scene.topics or scene.section == "plan")
+        and set(scene.between(quantity.end, quantity.end + 1)) <= {".", ",", ";"}
+    )
 
 
 def _claimed(scene: Scene, quantity: Quantity, left: int) -> bool:
@@ -164,14 +182,17 @@ def _claimed(scene: Scene, quantity: Quantity, left: int) -> bool:
 
 def _weeks(scene: Scene, quantity: Quantity, *, point: bool) -> list[Slot]:
     def slot(name: str, value: float | str | None) -> Slot:
-        return Slot(name, quantity.start, quantity.end, value, unit="wk", said=quantity.said, approximate=quantity.approximate, why=quantity.why)
+        return Slot(
+            name, quantity.start, quantity.end, value, unit="wk", said=quantity.said, approximate=quantity.approximate, why=quantity.why
+        )
 
     if quantity.low is not None and quantity.high is not None:
         if point:
-            return [Slot("from_weeks", quantity.start, quantity.end, None, quantity.low, quantity.high, "wk", quantity.said, why=quantity.why)]
+            return [
+                Slot("from_weeks", quantity.start, quantity.end, None, quantity.low, quantity.high, "wk", quantity.said, why=quantity.why)
+            ]
         return [slot("from_weeks", quantity.low), slot("to_weeks", quantity.high)]
     lead = list(scene.talk.words[max(scene.statement.start, quantity.start - 3) : quantity.start])
     if point or (lead and lead[-1] in ("from", "after")) or lead[-2:] == ["starting", "at"]:
         return [slot("from_weeks", quantity.value)]
     return [slot("to_weeks", quantity.value)]
-

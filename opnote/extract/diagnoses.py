@@ -10,10 +10,13 @@ from opnote.lexicon import Section
 
 FIELD = {"preop diagnosis": "preop_diagnosis", "postop diagnosis": "postop_diagnosis"}
 SAME = frozenset({"same", "unchanged"})
-LEAD = frozenset({":", "is", "was", "a", "an", "the", "are", "were", "and", ",", "as", "'s", "colon", "for", "today", "this", "again", "of"})
+LEAD = frozenset(
+    {":", "is", "was", "a", "an", "the", "are", "were", "and", ",", "as", "'s", "colon", "for", "today", "this", "again", "of"}
+)
 EARLY = 0.25  # share of the talk in which the case is introduced
 BEFORE_NOUNS = frozenset(
-    "a an the and or but with has had have got is was it this that he she they we i so of for in on to his her their then from s there been no not also just".split()
+    "a an the and or but with has had have got is was it this that he she they we i so of for in on to his her their then from s there"
+    " been no not also just".split()
 )
 LONGEST = 16
 NUMBERS = {"one", "two", "three", "four", "five", "1", "2", "3", "4", "5", "1.", "2.", "3.", "4.", "5."}
@@ -30,13 +33,17 @@ def diagnoses(scenes: Sequence[Scene]) -> list[Slot]:
         same = next((i for i in range(start, min(scene.statement.end, start + 5)) if scene.talk.words[i] in SAME), None)
         if name == "postop_diagnosis" and (same is not None or scene.talk.words[start - 1] in SAME):
             place = same if same is not None else start - 1
-            found[name] += [Slot(name, place, place + 1, s.value, why=("the same as before the operation",)) for s in found["preop_diagnosis"]]
+            found[name] += [
+                Slot(name, place, place + 1, s.value, why=("the same as before the operation",)) for s in found["preop_diagnosis"]
+            ]
             continue
         items = list(_items(scene, name, start))
         found[name] += items
         tail = _same_after(scene, items, start) if name == "preop_diagnosis" else None
         if tail is not None:
-            found["postop_diagnosis"] += [Slot("postop_diagnosis", tail, tail + 1, s.value, why=("the same as before the operation",)) for s in items]
+            found["postop_diagnosis"] += [
+                Slot("postop_diagnosis", tail, tail + 1, s.value, why=("the same as before the operation",)) for s in items
+            ]
     if not found["preop_diagnosis"]:
         found["preop_diagnosis"] = _introduced(scenes)
     return found["preop_diagnosis"] + _distinct(found["postop_diagnosis"])
@@ -45,7 +52,11 @@ def diagnoses(scenes: Sequence[Scene]) -> list[Slot]:
 def _introduced(scenes: Sequence[Scene]) -> list[Slot]:
     """A diagnosis named without a heading while the case is introduced ("he's got a chronic grade three FCL tear")."""
     for scene in scenes:
-        if scene.after_fixation or scene.statement.start > EARLY * len(scene.talk.words) or scene.section in ("findings", "description", "procedures"):
+        if (
+            scene.after_fixation
+            or scene.statement.start > EARLY * len(scene.talk.words)
+            or scene.section in ("findings", "description", "procedures")
+        ):
             return []
         if any(q.kind == "clock" for q in scene.quantities) or scene.of("action", "exam") or "scan" in scene.words or "mri" in scene.words:
             continue
@@ -54,7 +65,15 @@ def _introduced(scenes: Sequence[Scene]) -> list[Slot]:
             qualified = {"chronic", "acute", "recurrent", "complete"} & set(scene.between(start, noun.start))
             named = any(start <= s.start < noun.end for s in scene.of("structure"))
             if noun.start - start >= 1 and (qualified or named) and set(scene.between(noun.start, noun.end)) - {"pain", "injury", "wear"}:
-                return [Slot("preop_diagnosis", start, noun.end, scene.talk.doc[start : noun.end].text, why=("named while the case is introduced",))]
+                return [
+                    Slot(
+                        "preop_diagnosis",
+                        start,
+                        noun.end,
+                        scene.talk.doc[start : noun.end].text,
+                        why=("named while the case is introduced",),
+                    )
+                ]
     return []
 
 
@@ -117,7 +136,12 @@ def _limit(scene: Scene, start: int) -> int:
     limit = min(scene.statement.end, start + 2 * LONGEST)
     for hit in scene.hits:
         entry = hit.entry
-        field = hit.use == "before" and getattr(entry, "type", "") == "case" and getattr(entry, "name", "") in ("date_of_surgery", "surgeon", "assistants", "patient_id") and hit.end - hit.start > 1
+        field = (
+            hit.use == "before"
+            and getattr(entry, "type", "") == "case"
+            and getattr(entry, "name", "") in ("date_of_surgery", "surgeon", "assistants", "patient_id")
+            and hit.end - hit.start > 1
+        )
         heading = hit.use == "section" and isinstance(entry, Section) and hit.end - hit.start > 1 and entry.section not in FIELD
         if (field or heading) and start < hit.start < limit:
             limit = hit.start
@@ -134,7 +158,13 @@ def _pieces(scene: Scene, start: int, limit: int) -> Iterator[tuple[int, int]]:
     left = _skip(words, start, limit)
     place = left
     while place < limit:
-        cut = words[place] in (",", ";", ".") or _parts_two(scene, left, place, limit) or (words[place] == "and" and place + 1 < limit and words[place + 1] in ("a", "an")) or words[place] == "number" or words[place] in ("2.", "3.", "4.", "5.")
+        cut = (
+            words[place] in (",", ";", ".")
+            or _parts_two(scene, left, place, limit)
+            or (words[place] == "and" and place + 1 < limit and words[place + 1] in ("a", "an"))
+            or words[place] == "number"
+            or words[place] in ("2.", "3.", "4.", "5.")
+        )
         if cut:
             if place > left:
                 yield left, place
@@ -153,6 +183,10 @@ def _parts_two(scene: Scene, left: int, place: int, limit: int) -> bool:
 
 def _skip(words: Sequence[str], place: int, limit: int) -> int:
     """Past lead words and list numbers."""
-    while place < limit and (words[place] in LEAD or words[place] in (".", ";", "number") or (words[place] in NUMBERS and words[place - 1] in ("number", ":", ".", ",", "2", "1"))):
+    while place < limit and (
+        words[place] in LEAD
+        or words[place] in (".", ";", "number")
+        or (words[place] in NUMBERS and words[place - 1] in ("number", ":", ".", ",", "2", "1"))
+    ):
         place += 1
     return place

@@ -15,7 +15,44 @@ WITHOUT_CLOCK = frozenset({"time out", "tourniquet up", "tourniquet down"})
 REACH = 9
 NOON = 12 * 60
 SHORT = 9  # words of a statement that says little more than a clock time
-LINKS = frozenset({"at", "as", "got", "i", "'ve", "have", "please", "everybody", "everyone", "up", "down", "went", "in", "given", "going", "it", "'s", "is", "was", "time", ",", ":", "now", "from", "the", "held", "done", "being", "done", "on", "and", "performed", "called", "of", "a"})
+LINKS = frozenset(
+    {
+        "at",
+        "as",
+        "got",
+        "i",
+        "'ve",
+        "have",
+        "please",
+        "everybody",
+        "everyone",
+        "up",
+        "down",
+        "went",
+        "in",
+        "given",
+        "going",
+        "it",
+        "'s",
+        "is",
+        "was",
+        "time",
+        ",",
+        ":",
+        "now",
+        "from",
+        "the",
+        "held",
+        "done",
+        "being",
+        "on",
+        "and",
+        "performed",
+        "called",
+        "of",
+        "a",
+    }
+)
 
 
 def events(scene: Scene) -> list[Frame]:
@@ -72,7 +109,13 @@ def _cuffs(scene: Scene, clocks: list[Quantity], frames: list[Frame]) -> list[Fr
             continue
         at = clock.start - 1 - list(reversed(lead)).index(word)
         named = [f for f in frames if f.get("name") == f"tourniquet {word}" and "clock" not in f.slots]
-        frame = named[0] if named else Frame("event", scene.statement.index, {"name": Slot("name", at, at + 1, f"tourniquet {word}", why=("said of the tourniquet",))})
+        frame = (
+            named[0]
+            if named
+            else Frame(
+                "event", scene.statement.index, {"name": Slot("name", at, at + 1, f"tourniquet {word}", why=("said of the tourniquet",))}
+            )
+        )
         frame.slots["clock"] = Slot("clock", clock.start, clock.end, clock_of(clock), why=clock.why)
         if not named:
             out.append(frame)
@@ -89,13 +132,19 @@ def answered(frames: Sequence[Frame], scenes: Sequence[Scene]) -> None:
         for later in (frame.statement, frame.statement + 1, frame.statement + 2):
             scene = by_index.get(later)
             clocks = [q for q in scene.quantities if clock_of(q) and q.start not in used and q.start >= frame.end] if scene else []
-            short = scene is not None and bool(clocks) and (scene.statement.end - scene.statement.start <= SHORT or clocks[0].start - scene.statement.start <= 3)
+            short = (
+                scene is not None
+                and bool(clocks)
+                and (scene.statement.end - scene.statement.start <= SHORT or clocks[0].start - scene.statement.start <= 3)
+            )
             if scene is not None and later > frame.statement and scene.of("event"):
                 break
             if scene is not None and {"tourniquet", "cuff"} & set(scene.words) and clocks and clocks[0].kind != "clock":
                 break
-            if len(clocks) == 1 and (short or later == frame.statement and clocks[0].kind == "clock"):
-                frame.slots["clock"] = Slot("clock", clocks[0].start, clocks[0].end, clock_of(clocks[0]), why=(*clocks[0].why, "said right after"))
+            if len(clocks) == 1 and (short or (later == frame.statement and clocks[0].kind == "clock")):
+                frame.slots["clock"] = Slot(
+                    "clock", clocks[0].start, clocks[0].end, clock_of(clocks[0]), why=(*clocks[0].why, "said right after")
+                )
                 used.add(clocks[0].start)
                 break
 
@@ -132,7 +181,12 @@ def _antibiotic(scene: Scene, clocks: list[Quantity], taken: list[Frame]) -> lis
     for drug in scene.of("antibiotic"):
         for clock in clocks:
             gap = set(scene.between(drug.end, clock.start))
-            if clock.kind == "clock" and clock.start not in used and 0 <= clock.start - drug.end <= 14 and not gap & {"tourniquet", "incision", "cuff"}:
+            if (
+                clock.kind == "clock"
+                and clock.start not in used
+                and 0 <= clock.start - drug.end <= 14
+                and not gap & {"tourniquet", "incision", "cuff"}
+            ):
                 frame = Frame("event", scene.statement.index)
                 frame.slots["name"] = Slot("name", drug.start, drug.end, "antibiotic given", why=("the drug with its clock",))
                 frame.slots["clock"] = Slot("clock", clock.start, clock.end, clock_of(clock), why=clock.why)

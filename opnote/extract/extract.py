@@ -25,9 +25,15 @@ def extract(talk: Talk, lexicon: Lexicon) -> Extraction:
     """All facts of a talk. The procedures come first: they tell which ligaments can be the topic."""
     plain = list(scenes(talk, frozenset()))
     done = [frame for scene in plain for frame in procedures(scene)]
-    structures = frozenset(str(f.get("structure")) for f in done if f.get("structure") and f.get("action") in ("reconstruction", "repair", "augmentation", "tenodesis"))
+    structures = frozenset(
+        str(f.get("structure"))
+        for f in done
+        if f.get("structure") and f.get("action") in ("reconstruction", "repair", "augmentation", "tenodesis")
+    )
     ligaments = structures & LIGAMENTS or structures
-    rebuilt = frozenset(str(f.get("structure")) for f in done if f.get("action") in ("reconstruction", "tenodesis")) & ligaments or ligaments
+    rebuilt = (
+        frozenset(str(f.get("structure")) for f in done if f.get("action") in ("reconstruction", "tenodesis")) & ligaments or ligaments
+    )
     told = list(scenes(talk, ligaments))
     choices: list[Choice] = []
     frames: list[Frame] = list(done)
@@ -70,7 +76,7 @@ def _fact(talk: Talk, number: int, frame: Frame, slot: Slot) -> Iterator[Fact]:
 
 def _old(talk: Talk, slot: Slot) -> Sequence[Slot]:
     from_terms = [
-        from_mention(slot.attribute, c.old)  # type: ignore[arg-type]
+        from_mention(slot.attribute, c.old)
         for c in talk.corrected
         if (c.new.start, c.new.end) == (slot.start, slot.end) and not hasattr(c.old, "unit")
     ]

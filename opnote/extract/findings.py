@@ -13,11 +13,47 @@ from opnote.language.terms import Mention
 
 NOT_HERE = frozenset({"preop diagnosis", "postop diagnosis", "indications", "plan", "procedures", "header"})
 MENISCI = frozenset({"medial meniscus", "lateral meniscus", "medial meniscus root", "lateral meniscus root", "both menisci"})
-STABILITY = frozenset({"valgus stress", "varus stress", "varus and valgus", "Lachman", "pivot shift", "anterior drawer", "posterior drawer", "dial", "patellar glide"})
-OF_STRUCTURES = frozenset({"intact", "normal", "torn", "completely torn", "partially torn", "avulsed", "attenuated", "complex tear", "radial tear", "radial fray", "fraying",
-                           "bucket handle tear", "horizontal tear", "longitudinal tear", "flap tear", "degenerative tear", "root tear", "ramp lesion", "scarred", "gone", "stable"})  # fmt: skip
+STABILITY = frozenset(
+    {
+        "valgus stress",
+        "varus stress",
+        "varus and valgus",
+        "Lachman",
+        "pivot shift",
+        "anterior drawer",
+        "posterior drawer",
+        "dial",
+        "patellar glide",
+    }
+)
+OF_STRUCTURES = frozenset(
+    {
+        "intact",
+        "normal",
+        "torn",
+        "completely torn",
+        "partially torn",
+        "avulsed",
+        "attenuated",
+        "complex tear",
+        "radial tear",
+        "radial fray",
+        "fraying",
+        "bucket handle tear",
+        "horizontal tear",
+        "longitudinal tear",
+        "flap tear",
+        "degenerative tear",
+        "root tear",
+        "ramp lesion",
+        "scarred",
+        "gone",
+        "stable",
+    }
+)
 PLAIN = frozenset(
-    "a an the had has have was were is are with of showed shows show revealed demonstrated and or that this there some his her one no in to it found seen noted got".split()
+    "a an the had has have was were is are with of showed shows show revealed demonstrated and or that this there some his her one"
+    " no in to it found seen noted got".split()
 )
 CARTILAGE = frozenset({"normal", "intact", "fraying"})
 NOUNS = frozenset({"tear", "rupture", "avulsion"})
@@ -37,7 +73,11 @@ def findings(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]
 
 def _examined(scene: Scene, choices: Sequence[Choice]) -> list[Frame]:
     """Examinations named in the statement, each with its grade, opening, flexion, result and end point."""
-    exams = [m for m in scene.of("exam") if not (scene.mode == "holding" and m.value in ("varus stress", "valgus stress", "posterior drawer", "anterior drawer"))]
+    exams = [
+        m
+        for m in scene.of("exam")
+        if not (scene.mode == "holding" and m.value in ("varus stress", "valgus stress", "posterior drawer", "anterior drawer"))
+    ]
     quantities = list(won(choices, "finding", scene.talk.corrected))
     surfaces = scene.of("surface")
     if not exams and surfaces and any(s.attribute == "grade" for s in quantities):
@@ -76,7 +116,9 @@ def _at_an_angle(scene: Scene, slots: Sequence[Slot]) -> list[Slot]:
     angles = [s for s in slots if s.attribute == "flexion_deg"]
     out = []
     for slot in slots:
-        ahead = [a for a in angles if a.start > slot.end and a.start - slot.end <= 3 and {"at", "in"} & set(scene.between(slot.end, a.start))]
+        ahead = [
+            a for a in angles if a.start > slot.end and a.start - slot.end <= 3 and {"at", "in"} & set(scene.between(slot.end, a.start))
+        ]
         bare = slot.attribute == "flexion_deg" and slot.unit is None and ahead
         out.append(replace(slot, attribute="opening_mm", unit="mm", why=(*slot.why, "said at an angle")) if bare else slot)
     return out
@@ -96,7 +138,9 @@ def _openings(scene: Scene, choices: Sequence[Choice], taken: Sequence[Slot], ex
     exam = exams[0] if exams else scene.exam
     if exam is None or exam.value not in ("valgus stress", "varus stress") or not any(s.attribute == "flexion_deg" for s in taken):
         return []
-    free = [c.quantity for c in choices if c.won is None and c.quantity.kind == "length" and (c.quantity.value or c.quantity.low or 0) != ""]
+    free = [
+        c.quantity for c in choices if c.won is None and c.quantity.kind == "length" and (c.quantity.value or c.quantity.low or 0) != ""
+    ]
     return [s for q in free for s in from_quantity("opening_mm", q, why=("beside the angle of the examination",))]
 
 
@@ -113,7 +157,7 @@ def _with_exam(frames: Sequence[Frame], scene: Scene) -> Iterator[Frame]:
 
 
 def _phase(scene: Scene, frame: Frame) -> Slot:
-    said = [m for m in scene.of("phase")]
+    said = scene.of("phase")
     if said:
         m = min(said, key=lambda m: abs(m.start - frame.start))
         return Slot("phase", m.start, m.end, m.value, why=("said",))
@@ -162,7 +206,11 @@ def _pairs(scene: Scene) -> list[tuple[Mention, list[Mention]]]:
         if before and result.start - before[-1].end <= STRETCH and not _noun_before(scene, result, before[-1]):
             out.append((result, _listed(scene, before)))
             continue
-        after = [s for s in structures if s.start >= result.end and s.start - result.end <= 7 and not any(result.end <= r.start < s.start for r in results)]
+        after = [
+            s
+            for s in structures
+            if s.start >= result.end and s.start - result.end <= 7 and not any(result.end <= r.start < s.start for r in results)
+        ]
         if after and set(scene.between(result.end, after[0].start)) & {"of", "in"}:
             out.append((result, after[:1]))
     return out
@@ -171,7 +219,18 @@ def _pairs(scene: Scene) -> list[tuple[Mention, list[Mention]]]:
 def _noun_before(scene: Scene, result: Mention, structure: Mention) -> bool:
     """ "ACL tear" names a diagnosis; what was seen is said with a verb or of a meniscus."""
     noun = scene.talk.words[result.end - 1] in NOUNS
-    verbless = not set(scene.between(structure.end, result.start)) & {"was", "is", "were", "had", "has", "showed", "with", "a", "demonstrated", "revealed"}
+    verbless = not set(scene.between(structure.end, result.start)) & {
+        "was",
+        "is",
+        "were",
+        "had",
+        "has",
+        "showed",
+        "with",
+        "a",
+        "demonstrated",
+        "revealed",
+    }
     return noun and verbless and structure.value not in MENISCI and scene.section != "findings"
 
 

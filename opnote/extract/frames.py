@@ -1,7 +1,8 @@
 """Frames: the mentions of things in a statement, each with the values that were tied to it.
 
 Values of a kind of thing follow each other through a statement; one that fills a slot already filled with something else begins the next
-thing of that kind ("the femoral tunnel eight, the tibial tunnel nine"). What stands just before it ("a nine millimetre", "femoral") goes with it.
+thing of that kind ("the femoral tunnel eight, the tibial tunnel nine"). What stands just before it ("a nine
+millimetre", "femoral") goes with it.
 """
 
 from __future__ import annotations
@@ -46,10 +47,12 @@ class Frame:
 
     @property
     def start(self) -> int:
+        """The first token that was said of it."""
         return min([s.start for s in self.slots.values() if not s.inherited] + [a for a, _ in self.anchors], default=0)
 
     @property
     def end(self) -> int:
+        """The token behind the last that was said of it."""
         return max([s.end for s in self.slots.values() if not s.inherited] + [b for _, b in self.anchors], default=0)
 
     def get(self, name: str) -> Scalar | None:
@@ -86,7 +89,9 @@ def _premodifiers(frame: Frame, slot: Slot, words: Sequence[str]) -> list[Slot]:
     """Takes from ``frame`` what directly precedes the slot that opens the next one, and belongs to it."""
     moved: list[Slot] = []
     edge = slot.start
-    if frame.type == "finding" and slot.attribute == "exam":  # what was found follows its examination; only an opening may lead ("nine of valgus")
+    if (
+        frame.type == "finding" and slot.attribute == "exam"
+    ):  # what was found follows its examination; only an opening may lead ("nine of valgus")
         late = frame.slots.get("opening_mm")
         if late is None or late.end > slot.start or slot.start - late.end > 2 or len(frame.slots) <= 1:
             return []

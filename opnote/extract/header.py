@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from opnote.extract.frames import Slot
-from opnote.extract.linker import Choice, never_share
+from opnote.extract.linker import never_share
+from opnote.extract.model import Choice
 from opnote.extract.people import people
 from opnote.extract.scene import Scene
 from opnote.extract.slots import from_mention, won
@@ -50,7 +51,9 @@ def _antibiotic(scene: Scene, lexicon: Lexicon) -> list[Slot]:
         if _beside_never(scene, entry, drug):
             continue
         slots.append(from_mention("antibiotic", drug))
-        masses = [q for q in scene.quantities if q.kind == "mass" and -4 <= drug.start - q.end or q.kind == "mass" and q.start >= drug.end]
+        masses = [
+            q for q in scene.quantities if (q.kind == "mass" and drug.start - q.end >= -4) or (q.kind == "mass" and q.start >= drug.end)
+        ]
         near = [q for q in masses if max(q.start - drug.end, drug.start - q.end) <= 6 and not never_share(scene, q, dose)]
         if near and isinstance(near[0].value, float):
             value = f"{near[0].value:g} {near[0].unit}"
@@ -60,6 +63,7 @@ def _antibiotic(scene: Scene, lexicon: Lexicon) -> list[Slot]:
 
 def _beside_never(scene: Scene, entry: AttributeEntry, drug: Mention) -> bool:
     """Whether the drug is the one that is warned of ("allergic to penicillin"), and not another one nearby."""
+
     def apart(drug: Mention, start: int, end: int) -> int:
         return max(start - drug.end, drug.start - end)
 
@@ -77,7 +81,9 @@ def _identified(scene: Scene, lexicon: Lexicon) -> Iterator[Slot]:
             if not any(others):
                 yield Slot("patient_id", quantity.start, quantity.end, quantity.value, why=quantity.why)
         if quantity.kind == "date" and isinstance(quantity.value, str) and len(quantity.value) == 10:
-            said = _identifier_name(scene, quantity.start, "date", "case") is not None or _alone_and_early(scene, quantity.start, quantity.end)
+            said = _identifier_name(scene, quantity.start, "date", "case") is not None or _alone_and_early(
+                scene, quantity.start, quantity.end
+            )
             barred = any(h.use == "never" and h.entry is date and abs(h.start - quantity.start) <= 8 for h in scene.hits)
             spoken = bool(scene.of("event")) or {"today", "today's"} & set(scene.words)
             if (said or spoken) and not barred:
@@ -118,7 +124,11 @@ def _none_before(scene: Scene, start: int, lexicon: Lexicon) -> tuple[str, int, 
         if words[place] in ("sent", "for", "to") and place > scene.statement.start and words[place - 1] in ("nothing", "sent", "none"):
             place -= 1
             continue
-        if place not in inside and words[place] not in LISTED and words[place] not in ("intraoperative", "immediate", "apparent", "known", "wound"):
+        if (
+            place not in inside
+            and words[place] not in LISTED
+            and words[place] not in ("intraoperative", "immediate", "apparent", "known", "wound")
+        ):
             return None
         place -= 1
     return None
@@ -132,7 +142,12 @@ def _placed(scene: Scene, start: int, end: int, name: str) -> tuple[str, int, in
     if name != "drains" or scene.talk.stances[start].name != "done" or not PLACED & set(scene.words):
         return None
     first = start
-    while first > scene.statement.start and start - first < 4 and scene.talk.words[first - 1] not in DETERMINERS | PLACED and scene.talk.words[first - 1].isalpha():
+    while (
+        first > scene.statement.start
+        and start - first < 4
+        and scene.talk.words[first - 1] not in DETERMINERS | PLACED
+        and scene.talk.words[first - 1].isalpha()
+    ):
         first -= 1
     return scene.talk.doc[first:end].text, first, end
 
@@ -162,7 +177,14 @@ def _disposition(scene: Scene) -> list[Slot]:
         lead = scene.talk.words[max(scene.statement.start, mention.start - 3) : mention.start]
         went = mention.value == "home" and len(scene.between(mention.start, mention.end)) > 1
         tonight = bool({"tonight", "overnight"} & set(scene.between(mention.end, mention.end + 1)))
-        if "to" in lead[-2:] or lead[-2:] == ("for", "the") or tonight or "disposition" in lead or went or lead[-2:] == ("in", "the") and mention.value == "recovery room":
+        if (
+            "to" in lead[-2:]
+            or lead[-2:] == ("for", "the")
+            or tonight
+            or "disposition" in lead
+            or went
+            or (lead[-2:] == ("in", "the") and mention.value == "recovery room")
+        ):
             slots.append(from_mention("disposition", mention))
     return slots
 

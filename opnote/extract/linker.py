@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from opnote.extract.model import Candidate, Choice
 from opnote.extract.scene import Scene
@@ -93,7 +94,9 @@ def _down_to(scene: Scene, choices: list[Choice], lexicon: Lexicon) -> list[Choi
         lead = scene.between(max(scene.statement.start, choice.quantity.start - 1), choice.quantity.start)
         plain = choice.won is None and choice.quantity.kind in ("number", "length") and _range_score(choice.quantity, entry) > 0
         if plain and lead == ("to",) and not never_share(scene, choice.quantity, entry):
-            out[index] = replace(choice, won=Candidate("tunnel", "depth_mm", W.usual, (("down to", W.usual),)), why="behind the diameter, down to")
+            out[index] = replace(
+                choice, won=Candidate("tunnel", "depth_mm", W.usual, (("down to", W.usual),)), why="behind the diameter, down to"
+            )
             break
     return out
 
@@ -105,7 +108,9 @@ def _listed_pairs(scene: Scene, choices: list[Choice]) -> list[Choice]:
         first, second = out[index - 1], choices[index]
         joined = scene.between(first.quantity.end, second.quantity.start) == ("and",)
         if first.won is not None and first.won.attribute == "plug_mm" and joined and second.quantity.kind == "pair":
-            out[index] = replace(second, won=replace(first.won, parts=(("listed with the one before", first.won.score),)), why="listed with the one before")
+            out[index] = replace(
+                second, won=replace(first.won, parts=(("listed with the one before", first.won.score),)), why="listed with the one before"
+            )
     return out
 
 
@@ -116,11 +121,13 @@ def _beside_depth(scene: Scene, choices: list[Choice], lexicon: Lexicon) -> list
     if ("tunnel", "depth_mm") not in won or ("tunnel", "diameter_mm") in won:
         return choices
     out = list(choices)
-    for index, (first, second) in enumerate(zip(choices, choices[1:], strict=False)):
+    for index, (first, second) in enumerate(pairwise(choices)):
         deep = second.won is not None and (second.won.type, second.won.attribute) == ("tunnel", "depth_mm")
         bare = first.won is None and first.quantity.kind in ("number", "length") and _range_score(first.quantity, entry) > 0
         if deep and bare and second.quantity.start - first.quantity.end <= 4 and not never_share(scene, first.quantity, entry):
-            out[index] = replace(first, won=Candidate("tunnel", "diameter_mm", W.usual, (("beside the depth", W.usual),)), why="just before the depth")
+            out[index] = replace(
+                first, won=Candidate("tunnel", "diameter_mm", W.usual, (("beside the depth", W.usual),)), why="just before the depth"
+            )
     return out
 
 
@@ -145,7 +152,9 @@ def _choice(scene: Scene, quantity: Quantity, lexicon: Lexicon) -> Choice:
 def _better(scene: Scene, quantity: Quantity, entry: AttributeEntry, lexicon: Lexicon) -> Candidate | None:
     """The score of a quantity in its own place, or in the place of the value it corrects."""
     own = score(scene, in_centimetres(scene, quantity, entry), entry, lexicon)
-    olds = [c.old for c in scene.talk.corrected if (c.new.start, c.new.end) == (quantity.start, quantity.end) and isinstance(c.old, Quantity)]
+    olds = [
+        c.old for c in scene.talk.corrected if (c.new.start, c.new.end) == (quantity.start, quantity.end) and isinstance(c.old, Quantity)
+    ]
     for old in olds:
         there = score(scene, replace(quantity, start=old.start, end=old.end), entry, lexicon)
         if there is not None and (own is None or there.score > own.score):
@@ -154,7 +163,7 @@ def _better(scene: Scene, quantity: Quantity, entry: AttributeEntry, lexicon: Le
 
 
 def in_centimetres(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> Quantity:
-    """A bare number in the unit of the length before it ("twenty four centimetres, cut to sixteen"), where it makes no sense in millimetres."""
+    """A bare number in the unit of the length before it ("twenty four centimetres, cut to sixteen"), where millimetres make no sense."""
     if quantity.kind != "number" or entry.unit != "mm" or entry.hard is None or not isinstance(quantity.value, float):
         return quantity
     before = [q for q in scene.quantities if q.end <= quantity.start and q.kind == "length"]
@@ -162,7 +171,14 @@ def in_centimetres(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> Q
         return quantity
     if quantity.value >= entry.hard[0] or not entry.hard[0] <= 10 * quantity.value <= entry.hard[1]:
         return quantity
-    return replace(quantity, kind="length", value=10 * quantity.value, unit="mm", said=(quantity.value, "cm"), why=(*quantity.why, "centimetres, as said before it"))
+    return replace(
+        quantity,
+        kind="length",
+        value=10 * quantity.value,
+        unit="mm",
+        said=(quantity.value, "cm"),
+        why=(*quantity.why, "centimetres, as said before it"),
+    )
 
 
 def score(scene: Scene, quantity: Quantity, entry: AttributeEntry, lexicon: Lexicon) -> Candidate | None:
@@ -209,7 +225,11 @@ def _named(quantity: Quantity) -> bool:
 def _placed_at(scene: Scene, quantity: Quantity) -> bool:
     """Whether an examination is said to be done at a named angle ("stable in full extension"), not to reach it."""
     lead = scene.between(max(scene.statement.start, quantity.start - 1), quantity.start)
-    return bool({"in", "at", "with"} & {*lead, scene.talk.words[quantity.start]}) or quantity.start == scene.statement.start or bool({"knee", "dead", "out"} & {scene.talk.words[quantity.start]})
+    return (
+        bool({"in", "at", "with"} & {*lead, scene.talk.words[quantity.start]})
+        or quantity.start == scene.statement.start
+        or bool({"knee", "dead", "out"} & {scene.talk.words[quantity.start]})
+    )
 
 
 def _whole_angle(quantity: Quantity) -> bool:
@@ -245,7 +265,12 @@ def cue_score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> float 
         if right - left > (entry.reach if side_before else REACH_AFTER):
             continue
         far = 7 / entry.reach if side_before and entry.reach > 7 else 1.0
-        value = W.cue - _step(entry, before=side_before) * (right - left) - far * _between_cost(scene, left, right) + W.long_cue * (hit.end - hit.start - 1)
+        value = (
+            W.cue
+            - _step(entry, before=side_before) * (right - left)
+            - far * _between_cost(scene, left, right)
+            + W.long_cue * (hit.end - hit.start - 1)
+        )
         best = value if best is None else max(best, value)
     return best if best is not None else _carried(scene, quantity, entry)
 
@@ -301,7 +326,9 @@ def _between_cost(scene: Scene, left: int, right: int) -> float:
 
 def _others(scene: Scene, left: int, right: int) -> int:
     """Quantities between two places that might claim a cue; those that say what they are (a clock time, a date) do not."""
-    return sum(left <= q.start and q.end <= right for q in scene.quantities if q.kind not in ("ordinal", "clock", "date", "suture size", "age"))
+    return sum(
+        left <= q.start and q.end <= right for q in scene.quantities if q.kind not in ("ordinal", "clock", "date", "suture size", "age")
+    )
 
 
 def anchors(scene: Scene, kind: str) -> list[tuple[int, int]]:
@@ -376,4 +403,6 @@ def _range_score(quantity: Quantity, entry: AttributeEntry) -> float:
     hard = entry.hard or entry.usual
     if all(hard[0] <= v <= hard[1] for v in values):
         return 0.0
-    return W.outside if quantity.kind == "number" else W.outside_with_unit  # a slip stays as said; a bare number is more likely something else
+    return (
+        W.outside if quantity.kind == "number" else W.outside_with_unit
+    )  # a slip stays as said; a bare number is more likely something else

@@ -12,17 +12,45 @@ from opnote.lexicon import AttributeEntry, Lexicon
 TITLES = frozenset({"dr", "dr.", "doctor", "mr", "mr.", "mister", "ms", "ms.", "miss", "mrs", "mrs.", "prof", "prof.", "professor"})
 POST = frozenset({"md", "pa", "pa-c", "rnfa", "do", "np"})
 JOINERS = frozenset({"and", "with", ",", "&"})
-COPULAS = frozenset({"is", "was", "are", "were", ":", "today", "'s", "will", "be", "me", "the", "this", "our", "by", "and", ",", "dr", "number", "one"})
+COPULAS = frozenset(
+    {"is", "was", "are", "were", ":", "today", "'s", "will", "be", "me", "the", "this", "our", "by", "and", ",", "dr", "number", "one"}
+)
 STOP = frozenset(
-    "a an the and or but i we you he she it they is was are were be been am do did this that there here on in at to of for from with by as so then now not no yes yeah okay ok"
-    " date patient number today knee case note next please fellow resident fourth third first second year student nurse scrub physician assistant registrar consultant"
-    " dictating operating speaking speaks scrubbed helped holding period comma colon also both again quick one supine procedure time had has have who will just only looking"
-    " assisted assisting anesthesia anaesthesia anaesthetic left right pre post op preop postop surgeon surgeons me my our his her him them was".split()
+    "a an the and or but i we you he she it they is was are were be been am do did this that there here on in at to of for from with by"
+    " as so then now"
+    " not no yes yeah okay ok"
+    " date patient number today knee case note next please fellow resident fourth third first second year student nurse scrub"
+    " physician assistant"
+    " registrar consultant"
+    " dictating operating speaking speaks scrubbed helped holding period comma colon also both again quick one supine"
+    " procedure time had has have who will"
+    " just only looking"
+    " assisted assisting anesthesia anaesthesia anaesthetic left right pre post op preop postop surgeon surgeons me my our his her"
+    " him them".split()
 )
 INTRODUCTIONS = (("i", "'m"), ("this", "is"))  # a name follows only if it is written or titled as one
 ROLES = frozenset({"surgeon", "assistant", "assistants", "attending", "operator"})
 LINKING = frozenset({"'s", "is", "will", "be", "was"})
-ASIDES = frozenset({"the", "fellow", "resident", "physician", "assistant", "pa", "registrar", "first", "second", "our", "my", "is", "senior", "junior", "house", "officer"})
+ASIDES = frozenset(
+    {
+        "the",
+        "fellow",
+        "resident",
+        "physician",
+        "assistant",
+        "pa",
+        "registrar",
+        "first",
+        "second",
+        "our",
+        "my",
+        "is",
+        "senior",
+        "junior",
+        "house",
+        "officer",
+    }
+)
 LONGEST = 3  # names a person has here, besides titles
 
 
@@ -44,14 +72,25 @@ def _answered(scene: Scene, entry: AttributeEntry, lexicon: Lexicon) -> list[Slo
     first = scene.statement.start
     while first < scene.statement.end and not scene.talk.words[first].isalpha() and scene.talk.words[first] not in TITLES:
         first += 1
-    if not asked or scene.statement.start - max(h.end for h in asked) > 2 or first >= scene.statement.end or scene.talk.words[first] not in TITLES:
+    if (
+        not asked
+        or scene.statement.start - max(h.end for h in asked) > 2
+        or first >= scene.statement.end
+        or scene.talk.words[first] not in TITLES
+    ):
         return []
     return list(_list_of_names(scene, first, entry.name, lexicon, many=entry.many))
 
 
 def _cues(scene: Scene, entry: AttributeEntry) -> list[Hit]:
     hits = [h for h in scene.hits if h.entry is entry and h.use in ("before", "after")]
-    return [h for h in hits if not any(o is not h and o.use == h.use and o.start <= h.start and h.end <= o.end and o.end - o.start > h.end - h.start for o in hits)]
+    return [
+        h
+        for h in hits
+        if not any(
+            o is not h and o.use == h.use and o.start <= h.start and h.end <= o.end and o.end - o.start > h.end - h.start for o in hits
+        )
+    ]
 
 
 def _names_at(scene: Scene, hit: Hit, entry: AttributeEntry, lexicon: Lexicon) -> list[Slot]:
@@ -60,7 +99,9 @@ def _names_at(scene: Scene, hit: Hit, entry: AttributeEntry, lexicon: Lexicon) -
         at = hit.end
         while at < scene.statement.end and words[at] in COPULAS and words[at] not in TITLES and at - hit.end < 4:
             at += 1
-        if words[hit.start : hit.end] in INTRODUCTIONS and not (at < scene.statement.end and (words[at] in TITLES or scene.talk.doc[at].text[:1].isupper())):
+        if words[hit.start : hit.end] in INTRODUCTIONS and not (
+            at < scene.statement.end and (words[at] in TITLES or scene.talk.doc[at].text[:1].isupper())
+        ):
             return []
         role = words[hit.end - 1] in ROLES and at - hit.end <= 1
         if words[hit.start : hit.end] == ("with",) and (at >= scene.statement.end or words[at] not in TITLES):
@@ -69,7 +110,9 @@ def _names_at(scene: Scene, hit: Hit, entry: AttributeEntry, lexicon: Lexicon) -
     start = hit.start
     while start > scene.statement.start and words[start - 1] in LINKING:
         start -= 1
-    while start > scene.statement.start and (is_name(scene, start - 1, lexicon) or words[start - 1] in TITLES or (entry.many and words[start - 1] in JOINERS | ASIDES)):
+    while start > scene.statement.start and (
+        is_name(scene, start - 1, lexicon) or words[start - 1] in TITLES or (entry.many and words[start - 1] in JOINERS | ASIDES)
+    ):
         start -= 1
     if start == hit.start and start > scene.statement.start and words[start - 1] == ",":
         start -= 1
@@ -78,7 +121,9 @@ def _names_at(scene: Scene, hit: Hit, entry: AttributeEntry, lexicon: Lexicon) -
     return list(_list_of_names(scene, start, entry.name, lexicon, many=entry.many, stop=hit.start))
 
 
-def _list_of_names(scene: Scene, at: int, attribute: str, lexicon: Lexicon, *, many: bool, stop: int | None = None, least: int = 2) -> Iterator[Slot]:
+def _list_of_names(
+    scene: Scene, at: int, attribute: str, lexicon: Lexicon, *, many: bool, stop: int | None = None, least: int = 2
+) -> Iterator[Slot]:
     words = scene.talk.words
     limit = scene.statement.end if stop is None else stop
     while at < limit:

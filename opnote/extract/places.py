@@ -9,7 +9,9 @@ from opnote.extract.scene import Scene
 from opnote.language.terms import Mention
 
 ANYWHERE = frozenset({"cortical button", "suture tape", "meniscal repair device"})  # the bone under discussion need not be theirs
-NOUNS = frozenset({"cortex", "side", "end", "metaphysis", "bone", "shaft", "condyle"})  # "the tibial cortex" is a place, "the tibial screw" another thing
+NOUNS = frozenset(
+    {"cortex", "side", "end", "metaphysis", "bone", "shaft", "condyle"}
+)  # "the tibial cortex" is a place, "the tibial screw" another thing
 FAR = 22.0  # words beyond which a bone or a ligament no longer speaks for a thing
 BEFORE = frozenset({"femoral", "tibial", "fibular", "patellar", "fem", "tib"})
 

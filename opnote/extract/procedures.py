@@ -42,7 +42,11 @@ def _names(scene: Scene, action: Mention) -> bool:
     word = scene.talk.words[action.start]
     if action.value == "diagnostic arthroscopy":
         return "diagnostic" in scene.between(action.start, action.end) or scene.section == "procedures"
-    return scene.section == "procedures" or word not in VERBS or scene.talk.words[max(0, action.start - 1)] in ("was", "were", "i", "we", "then", "and", "been")
+    return (
+        scene.section == "procedures"
+        or word not in VERBS
+        or scene.talk.words[max(0, action.start - 1)] in ("was", "were", "i", "we", "then", "and", "been")
+    )
 
 
 def _objects(scene: Scene, action: Mention, previous: int, following: int) -> list[Mention | None]:

@@ -13,9 +13,57 @@ from opnote.language.talk import Talk
 from opnote.language.terms import Mention
 
 USABLE = frozenset({"done", "planned"})
-HOLDING = frozenset({"fixed", "fix", "fixation", "fixing", "held", "hold", "holding", "screw", "tensioned", "tension", "pull", "pulled", "pulling", "secured", "tied", "seated",
-                     "advanced", "inserted", "goes", "going", "load", "push", "lock", "locked", "placed", "apply", "applied"})  # fmt: skip
-TESTING = frozenset({"opens", "opened", "opening", "gapping", "gapped", "gaps", "exam", "examination", "stable", "laxity", "grade", "tested", "testing", "test", "afterwards", "symmetric"})
+HOLDING = frozenset(
+    {
+        "fixed",
+        "fix",
+        "fixation",
+        "fixing",
+        "held",
+        "hold",
+        "holding",
+        "screw",
+        "tensioned",
+        "tension",
+        "pull",
+        "pulled",
+        "pulling",
+        "secured",
+        "tied",
+        "seated",
+        "advanced",
+        "inserted",
+        "goes",
+        "going",
+        "load",
+        "push",
+        "lock",
+        "locked",
+        "placed",
+        "apply",
+        "applied",
+    }
+)
+TESTING = frozenset(
+    {
+        "opens",
+        "opened",
+        "opening",
+        "gapping",
+        "gapped",
+        "gaps",
+        "exam",
+        "examination",
+        "stable",
+        "laxity",
+        "grade",
+        "tested",
+        "testing",
+        "test",
+        "afterwards",
+        "symmetric",
+    }
+)
 RECENT = 5  # statements after which a thing is no longer under discussion
 ASKED_LASTS = 3  # statements in which the answer to a question about an implant is expected
 BONE_LASTS = 8  # statements after which a bone nobody has named again is no longer the topic
@@ -45,6 +93,7 @@ class Scene:
 
     @cached_property
     def words(self) -> tuple[str, ...]:
+        """The words of the statement, in lower case."""
         return self.talk.words[self.statement.start : self.statement.end]
 
     def between(self, left: int, right: int) -> tuple[str, ...]:
@@ -54,7 +103,9 @@ class Scene:
     @cached_property
     def mode(self) -> str:
         """Whether loads and angles in this statement hold a fixation or test a ligament ("" when neither shows)."""
-        held = sum(word in HOLDING for word in self.words) + 2 * len(self.of("rotation")) + 2 * any(q.kind == "force" for q in self.quantities)
+        held = (
+            sum(word in HOLDING for word in self.words) + 2 * len(self.of("rotation")) + 2 * any(q.kind == "force" for q in self.quantities)
+        )
         held += len([m for m in self.of("implant kind") if m.value != "suture tape"]) + 2 * any(q.kind == "pair" for q in self.quantities)
         tested = sum(word in TESTING for word in self.words) + 2 * len(self.of("end point", "phase")) + len(self.of("result"))
         tested += 2 * any(q.kind == "grade" for q in self.quantities)
@@ -64,6 +115,7 @@ class Scene:
 
     @property
     def section(self) -> str:
+        """The part of the dictation that the statement stands in."""
         return self.statement.section
 
 
@@ -93,7 +145,9 @@ def scenes(talk: Talk, structures: frozenset[str]) -> Iterator[Scene]:
         usable = tuple(m for m in mentions.within(statement) if talk.stances[m.start].name in USABLE and (m.start, m.end) not in gone)
         numbers = tuple(q for q in quantities.within(statement) if talk.stances[q.start].name in USABLE and (q.start, q.end) not in gone)
         own = tuple(hits.within(statement))
-        scene = Scene(talk, statement, usable, numbers, own, bone, structure, fixed, previous, _lately(heard, statement.index), last_hits, asked, exam)
+        scene = Scene(
+            talk, statement, usable, numbers, own, bone, structure, fixed, previous, _lately(heard, statement.index), last_hits, asked, exam
+        )
         yield scene
         last_hits = own
         questions = [m for m in mentions.last if m.kind == "implant kind" and talk.stances[m.start].name == "question"]
@@ -102,7 +156,10 @@ def scenes(talk: Talk, structures: frozenset[str]) -> Iterator[Scene]:
             asked = None
         exams = [m for m in mentions.last if m.kind == "exam" and talk.stances[m.start].name in (*USABLE, "question")]
         exam = exams[-1] if exams else exam if _still_examining(scene) else None
-        bones, ligaments = [m for m in mentions.last if m.kind == "bone" and talk.stances[m.start].name in (*USABLE, "question")], [m for m in scene.of("structure") if m.value in structures]
+        bones, ligaments = (
+            [m for m in mentions.last if m.kind == "bone" and talk.stances[m.start].name in (*USABLE, "question")],
+            [m for m in scene.of("structure") if m.value in structures],
+        )
         bone, bone_age = (bones[-1], 0) if bones else (bone, bone_age + 1)
         if bone_age > BONE_LASTS:
             bone = None
@@ -121,7 +178,9 @@ def _lately(heard: dict[str, int], now: int) -> frozenset[str]:
 
 def _still_examining(scene: Scene) -> bool:
     """Whether a statement without an examination of its own still speaks of the last one: a number or an end point, nothing else opened."""
-    return bool(scene.quantities or scene.of("end point", "result")) and not scene.of("opens", "implant kind", "event", "action", "structure")
+    return bool(scene.quantities or scene.of("end point", "result")) and not scene.of(
+        "opens", "implant kind", "event", "action", "structure"
+    )
 
 
 def _fixes(scene: Scene) -> bool:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from opnote.extract.frames import Slot
-from opnote.extract.linker import Choice, anchors
+from opnote.extract.linker import anchors
+from opnote.extract.model import Choice
 from opnote.extract.scene import Scene
 from opnote.language.corrections import Corrected
 from opnote.language.model import Quantity
@@ -28,7 +29,9 @@ def from_quantity(attribute: str, quantity: Quantity, *, kind: str = "", why: tu
 
 def _slot(name: str, part: Quantity, whole: Quantity, why: tuple[str, ...], old: tuple[Slot, ...], kind: str) -> Slot:
     value, low, high = part.value, part.low, part.high
-    if name == "diameter_mm" and kind == "tunnel" and high is not None:  # reamed in steps ("from eight to nine and a half"): the last one stands
+    if (
+        name == "diameter_mm" and kind == "tunnel" and high is not None
+    ):  # reamed in steps ("from eight to nine and a half"): the last one stands
         value, low, high = high, None, None
     if part.kind == "number" and isinstance(value, float) and name in ("count", "cycles"):
         value = int(value) if value == int(value) else value

@@ -16,13 +16,44 @@ from opnote.extract.places import place
 from opnote.extract.scene import Scene
 from opnote.extract.slots import from_mention, near, won
 from opnote.language.terms import Mention
+from opnote.lexicon import AttributeEntry
 
 Rule = Callable[[Scene, Sequence[Choice], frozenset[str]], list[Frame]]
 
 NOT_WORK = frozenset({"preop diagnosis", "postop diagnosis", "indications", "plan"})
-HARVEST = frozenset({"harvested", "harvest", "graft", "grafts", "strip", "stripper", "prepared", "thaw", "thawed", "strand", "strands", "doubled", "quadrupled",
-                     "whipstitched", "whipstitch", "sized", "sizer", "tripled", "stripped", "construct", "looped", "folded"})  # fmt: skip
-ON = {"medial epicondyle": "femur", "lateral epicondyle": "femur", "adductor tubercle": "femur", "Gerdy tubercle": "tibia", "fibular head": "fibula"}
+HARVEST = frozenset(
+    {
+        "harvested",
+        "harvest",
+        "graft",
+        "grafts",
+        "strip",
+        "stripper",
+        "prepared",
+        "thaw",
+        "thawed",
+        "strand",
+        "strands",
+        "doubled",
+        "quadrupled",
+        "whipstitched",
+        "whipstitch",
+        "sized",
+        "sizer",
+        "tripled",
+        "stripped",
+        "construct",
+        "looped",
+        "folded",
+    }
+)
+ON = {
+    "medial epicondyle": "femur",
+    "lateral epicondyle": "femur",
+    "adductor tubercle": "femur",
+    "Gerdy tubercle": "tibia",
+    "fibular head": "fibula",
+}
 OVER = frozenset({"over", "on", "at"})  # an incision lies over a bone; "from the pole to the tubercle" it lies over none alone
 CLOSE, WIDE = 6, 9  # words between a tissue and the word that makes it a graft: one in the list of procedures may stand farther off
 
@@ -39,12 +70,19 @@ def tunnels(scene: Scene, choices: Sequence[Choice], structures: frozenset[str])
     slots = stepped(scene, list(won(choices, "tunnel", scene.talk.corrected)))
     pairs = distances(scene, slots)
     opened = bool(anchors(scene, "tunnel"))
-    pinned = any(w in ("pin", "wire", "guide", "guidewire", "pins", "k-wire", "socket", "tunnel", "insertion", "attachment", "origin") for w in scene.words)
+    pinned = any(
+        w in ("pin", "wire", "guide", "guidewire", "pins", "k-wire", "socket", "tunnel", "insertion", "attachment", "origin")
+        for w in scene.words
+    )
     if opened:
         slots += [from_mention("cortices", m) for m in scene.of("cortices") if not _screwed(scene, m)]
     if pinned or any(s.attribute == "landmark_mm" for s in slots):
         bound = {slot.end for slot in pairs}
-        slots += [from_mention("landmark", m) for m in scene.of("landmark") if m.value != "epicondyle" and not _cut(scene, m) and m.end not in bound]
+        slots += [
+            from_mention("landmark", m)
+            for m in scene.of("landmark")
+            if m.value != "epicondyle" and not _cut(scene, m) and m.end not in bound
+        ]
         slots += pairs + [Slot("bone", s.start, s.end, ON[str(s.value)], inherited=True, why=("where the landmark is",))
                           for s in slots + pairs if s.attribute == "landmark" and s.value in ON]  # fmt: skip
     if not slots:
@@ -60,7 +98,12 @@ def stepped(scene: Scene, slots: Sequence[Slot]) -> list[Slot]:
     out: list[Slot] = []
     for slot in slots:
         last = next((s for s in reversed(out) if s.attribute == "diameter_mm"), None)
-        if slot.attribute == "diameter_mm" and last is not None and "to" in scene.between(last.end, slot.start) and not _renamed(scene, last.end, slot.start):
+        if (
+            slot.attribute == "diameter_mm"
+            and last is not None
+            and "to" in scene.between(last.end, slot.start)
+            and not _renamed(scene, last.end, slot.start)
+        ):
             out.remove(last)
             slot = replace(slot, superseded=(*last.superseded, last, *slot.superseded))
         out.append(slot)
@@ -87,7 +130,10 @@ def distances(scene: Scene, slots: Sequence[Slot]) -> list[Slot]:
 def _screwed(scene: Scene, mention: Mention) -> bool:
     """Whether "both cortices" is said of a screw."""
     distance = near(scene, "implant", mention)
-    own = min((max(s - mention.end, mention.start - e, 0) for s, e in anchors(scene, "tunnel") if (s, e) != (mention.start, mention.end)), default=None)
+    own = min(
+        (max(s - mention.end, mention.start - e, 0) for s, e in anchors(scene, "tunnel") if (s, e) != (mention.start, mention.end)),
+        default=None,
+    )
     return distance is not None and (own is None or distance < own)
 
 
@@ -105,7 +151,11 @@ def implants(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]
     if any(m.value.endswith("screw") or m.value == "screw and washer" for m in kinds if m.value != "screw"):
         kinds = [m for m in kinds if m.value != "screw"]
     slots = [from_mention("kind", m) for m in kinds]
-    slots += [from_mention(name, m) for name, vocabulary in (("material", "material"), ("disposition", "implant disposition")) for m in scene.of(vocabulary)]
+    slots += [
+        from_mention(name, m)
+        for name, vocabulary in (("material", "material"), ("disposition", "implant disposition"))
+        for m in scene.of(vocabulary)
+    ]
     slots += list(won(choices, "implant", scene.talk.corrected))
     slots += identifiers(scene, "implant")
     if not slots:
@@ -144,12 +194,18 @@ def grafts(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]) 
     slots = list(won(choices, "graft", scene.talk.corrected)) + identifiers(scene, "graft")
     tissues = [m for m in scene.of("tissue") if _as_graft(scene, m)]
     slots += [from_mention("tissue", m) for m in tissues]
-    speaks = bool(slots) or any(w in ("graft", "grafts", "tendon", "tendons", "hamstring", "hamstrings", "reconstruction") for w in scene.words)
+    speaks = bool(slots) or any(
+        w in ("graft", "grafts", "tendon", "tendons", "hamstring", "hamstrings", "reconstruction") for w in scene.words
+    )
     if speaks:
         slots += [from_mention("source", m) for m in scene.of("source")]
     if speaks or "graft" in scene.topics or "tissue" in scene.topics:
         slots += [from_mention("strands", m) for m in scene.of("strands")]
-    slots += [from_mention("disposition", m) for m in scene.of("implant disposition") if m.value == "rejected" and (slots or {"tissue", "graft"} & scene.topics)]
+    slots += [
+        from_mention("disposition", m)
+        for m in scene.of("implant disposition")
+        if m.value == "rejected" and (slots or {"tissue", "graft"} & scene.topics)
+    ]
     frames = dealt(scene, "graft", slots)
     place(scene, frames, bones=False, structures=structures)
     return frames
@@ -186,9 +242,11 @@ def _identifier_name(scene: Scene, start: int, what: str, kind: str) -> str | No
     best: tuple[int, int, str] | None = None
     for hit in scene.hits:
         entry = hit.entry
-        if hit.use != "before" or hit.end > start or start - hit.end > 6 or getattr(entry, "value", None) != wanted or entry.type != kind:  # type: ignore[attr-defined]
+        if hit.use != "before" or hit.end > start or start - hit.end > 6 or not isinstance(entry, AttributeEntry):
             continue
-        key = (hit.end, hit.end - hit.start, entry.name)  # type: ignore[attr-defined]
+        if entry.value != wanted or entry.type != kind:
+            continue
+        key = (hit.end, hit.end - hit.start, entry.name)
         best = key if best is None or key[:2] > best[:2] else best
     return best[2] if best else None
 
@@ -201,7 +259,11 @@ def owner(scene: Scene, start: int, name: str) -> str:
         return "implant"
     places = [(m.end, "graft" if m.kind in ("tissue", "source") else "implant") for m in scene.mentions
               if m.kind in ("tissue", "source", "implant kind") and m.end <= start]  # fmt: skip
-    places += [(h.end, "graft") for h in scene.hits if h.use == "before" and getattr(h.entry, "name", "") == "tissue_id" and h.end <= start and h.end - h.start > 1]
+    places += [
+        (h.end, "graft")
+        for h in scene.hits
+        if h.use == "before" and getattr(h.entry, "name", "") == "tissue_id" and h.end <= start and h.end - h.start > 1
+    ]
     if places:
         return max(places)[1]
     return "graft" if ({"tissue", "source"} & scene.topics or "graft" in scene.topics) and "implant kind" not in scene.topics else "implant"
@@ -234,7 +296,9 @@ def incisions(scene: Scene, choices: Sequence[Choice], structures: frozenset[str
     slots = list(won(choices, "incision", scene.talk.corrected))
     if not slots:
         return []
-    slots += [from_mention("bone", m) for m in scene.of("bone") if OVER & set(scene.between(max(scene.statement.start, m.start - 4), m.start))]
+    slots += [
+        from_mention("bone", m) for m in scene.of("bone") if OVER & set(scene.between(max(scene.statement.start, m.start - 4), m.start))
+    ]
     return [f for f in dealt(scene, "incision", slots) if "length_mm" in f.slots]
 
 
@@ -244,7 +308,9 @@ def augmentations(scene: Scene, choices: Sequence[Choice], structures: frozenset
         return []
     slots = [from_mention("kind", m) for m in scene.of("augmentation kind")]
     if slots or "augmentation" in scene.topics:
-        lengths = [s for kind in ("augmentation", "tunnel") for s in won(choices, kind, scene.talk.corrected) if s.attribute == "landmark_mm"]
+        lengths = [
+            s for kind in ("augmentation", "tunnel") for s in won(choices, kind, scene.talk.corrected) if s.attribute == "landmark_mm"
+        ]
         slots += lengths + distances(scene, lengths)
     frames = [f for f in dealt(scene, "augmentation", slots) if f.slots]
     place(scene, frames, bones=False, structures=structures)

@@ -1,4 +1,4 @@
-"""What goes on from statement to statement: a size that continues the last tunnel, a lot that belongs to the last screw, the one ligament."""
+"""What goes on from statement to statement: a size of the last tunnel, a lot of the last screw, the one ligament."""
 
 from __future__ import annotations
 
@@ -9,7 +9,14 @@ from opnote.extract.frames import Frame, Slot
 from opnote.extract.scene import Scene
 from opnote.language.talk import Talk
 
-LASTS = {"finding": 1, "implant": 4, "tunnel": 3, "graft": 12, "isometry": 3, "augmentation": 2}  # statements over which a thing stays the topic
+LASTS = {
+    "finding": 1,
+    "implant": 4,
+    "tunnel": 3,
+    "graft": 12,
+    "isometry": 3,
+    "augmentation": 2,
+}  # statements over which a thing stays the topic
 TRIAL = 6  # statements between a trial of isometry and the word that gives it up
 FATE = 4  # more statements for what became of an implant
 NAMES = {"implant": ("kind",), "tunnel": (), "graft": ("tissue",), "isometry": (), "augmentation": ("kind",)}
@@ -37,7 +44,9 @@ def carry_on(frames: Sequence[Frame], told: Sequence[Scene], ligaments: frozense
     _kinds_of_anchors(out)
     _meniscal_devices(out)
     _only_ligament(out, ligaments, SHARED)
-    rebuilt = frozenset(str(f.get("structure")) for f in out if f.type == "procedure" and f.get("action") in ("reconstruction", "tenodesis"))
+    rebuilt = frozenset(
+        str(f.get("structure")) for f in out if f.type == "procedure" and f.get("action") in ("reconstruction", "tenodesis")
+    )
     _only_ligament(out, rebuilt & ligaments, frozenset({"graft"}))
     return out
 
@@ -62,7 +71,12 @@ def goes_on(previous: Frame, frame: Frame) -> bool:
 def _same_examination(previous: Frame, frame: Frame) -> bool:
     """Whether a frame only adds a grade, a result or an end point to the examination before it ("... No end point. That's a three.")."""
     exam = frame.slots.get("exam")
-    if exam is None or not exam.inherited or exam.value != previous.get("exam") or {"flexion_deg", "opening_mm", "structure"} & set(frame.slots):
+    if (
+        exam is None
+        or not exam.inherited
+        or exam.value != previous.get("exam")
+        or {"flexion_deg", "opening_mm", "structure"} & set(frame.slots)
+    ):
         return False
     added = set(frame.slots) - {"exam", "phase"}
     return bool(added) and not added & set(previous.slots) and frame.start >= previous.end
@@ -76,7 +90,11 @@ def _kept(frames: Sequence[Frame]) -> list[Frame]:
 def _not_abandoned(frames: Sequence[Frame], told: Sequence[Scene]) -> list[Frame]:
     """Without the trials that were given up ("four, no, I'm moving the pin")."""
     given_up = [scene.statement.index for scene in told if scene.of("abandons")]
-    return [f for f in frames if not (f.type == "isometry" and any(0 <= at - f.statement <= TRIAL for at in given_up) and f.get("result") != "isometric")]
+    return [
+        f
+        for f in frames
+        if not (f.type == "isometry" and any(0 <= at - f.statement <= TRIAL for at in given_up) and f.get("result") != "isometric")
+    ]
 
 
 def _kinds_of_screws(frames: Sequence[Frame]) -> None:
@@ -94,7 +112,9 @@ def _kinds_of_screws(frames: Sequence[Frame]) -> None:
             frame.slots["kind"] = Slot("kind", slot.start, slot.end, slot.value, inherited=True, why=("the kind of screw last named",))
         elif frame.get("material") in ("PEEK", "biocomposite", "bioabsorbable") or _looks_like_interference(frame):
             own = frame.slots.get("kind") or frame.slots["diameter_mm"]
-            frame.slots["kind"] = Slot("kind", own.start, own.end, "interference screw", inherited=True, why=("a screw of this size or material in a tunnel",))
+            frame.slots["kind"] = Slot(
+                "kind", own.start, own.end, "interference screw", inherited=True, why=("a screw of this size or material in a tunnel",)
+            )
 
 
 def _kinds_of_anchors(frames: Sequence[Frame]) -> None:
@@ -117,7 +137,11 @@ def _looks_like_interference(frame: Frame) -> bool:
 
 def _meniscal_devices(frames: Sequence[Frame]) -> None:
     """A meniscal device belongs to the meniscus that is repaired, never to the ligament under discussion."""
-    repaired = [f.slots["structure"] for f in frames if f.type == "procedure" and f.get("action") == "repair" and "meniscus" in str(f.get("structure"))]
+    repaired = [
+        f.slots["structure"]
+        for f in frames
+        if f.type == "procedure" and f.get("action") == "repair" and "meniscus" in str(f.get("structure"))
+    ]
     for frame in frames:
         if frame.type != "implant" or frame.get("kind") != "meniscal repair device":
             continue
@@ -137,4 +161,6 @@ def _only_ligament(frames: Sequence[Frame], ligaments: frozenset[str], kinds: fr
         return
     for frame in frames:
         if frame.type in kinds and "structure" not in frame.slots and frame.get("kind") != "meniscal repair device":
-            frame.slots["structure"] = Slot("structure", named.start, named.end, named.value, inherited=True, why=("the only ligament worked on",))
+            frame.slots["structure"] = Slot(
+                "structure", named.start, named.end, named.value, inherited=True, why=("the only ligament worked on",)
+            )

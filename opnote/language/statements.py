@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from opnote.language.phrases import Hit
 from opnote.lexicon import Section
@@ -19,10 +20,55 @@ SHORT = 3  # no statement shorter than this is cut off by an opener
 DIAGNOSES = frozenset({"preop diagnosis", "postop diagnosis"})
 BRIEF = frozenset({"header", "people", "anesthesia", "preop diagnosis", "postop diagnosis"})  # over with their statement
 BINDING = frozenset(
-    {"the", "a", "an", "of", "in", "on", "for", "to", "with", "at", "by", "from", "my", "his", "her", "this", "that", "through", "into", "over", "no", "and", "hinged",
-     "or", "under", "total", "their", "its", "any", "one", "two", "left", "right", "new", "old", "thigh", "pneumatic", "not", "was", "is", "were", "as", "your"}
-)  # fmt: skip
-VERBS = frozenset({"was", "were", "is", "are", "will", "has", "had", "went", "tolerated", "then", "and", "of", "in", "to", "with", "for", "who", "b", "c"})
+    {
+        "the",
+        "a",
+        "an",
+        "of",
+        "in",
+        "on",
+        "for",
+        "to",
+        "with",
+        "at",
+        "by",
+        "from",
+        "my",
+        "his",
+        "her",
+        "this",
+        "that",
+        "through",
+        "into",
+        "over",
+        "no",
+        "and",
+        "hinged",
+        "or",
+        "under",
+        "total",
+        "their",
+        "its",
+        "any",
+        "one",
+        "two",
+        "left",
+        "right",
+        "new",
+        "old",
+        "thigh",
+        "pneumatic",
+        "not",
+        "was",
+        "is",
+        "were",
+        "as",
+        "your",
+    }
+)
+VERBS = frozenset(
+    {"was", "were", "is", "are", "will", "has", "had", "went", "tolerated", "then", "and", "of", "in", "to", "with", "for", "who", "b", "c"}
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,15 +103,15 @@ def cut(words: Sequence[str], hits: Iterable[Hit], *, breaks: Iterable[int], spe
     statements: list[Statement] = []
     section, lasting, awaiting = "", False, False
     for index, (start, end) in enumerate(zip(bounds, [*bounds[1:], len(words)], strict=True)):
-        hit = headings.get(start)
-        if section == "procedures" and hit is None and not awaiting and not any(start <= place < end for place in actions):
+        head = headings.get(start)
+        if section == "procedures" and head is None and not awaiting and not any(start <= place < end for place in actions):
             lasting = False
-        if hit is not None:
-            section, lasting = _section(hit), _labelled(words, hit)
+        if head is not None:
+            section, lasting = _section(head), _labelled(words, head)
         elif not awaiting and (section in BRIEF or not (lasting or _stays(section, start, words))):
             section = ""
-        awaiting = hit is not None and end - hit.end <= 1  # the heading is a sentence of its own: what it heads comes next
-        statements.append(Statement(index, start, end, section, speakers[start] if speakers else None, hit.end - start if hit else 0))
+        awaiting = head is not None and end - head.end <= 1  # the heading is a sentence of its own: what it heads comes next
+        statements.append(Statement(index, start, end, section, speakers[start] if speakers else None, head.end - start if head else 0))
     return tuple(statements)
 
 
@@ -107,7 +153,7 @@ def _bound(words: Sequence[str], start: int) -> bool:
     """Whether the word before holds on to what follows ("the tourniquet", "of the femur")."""
     graded = start > 1 and words[start - 1] == "a" and words[start - 2] in GRADES  # "Lachman one A, scope ..."
     measured = start > 0 and words[start - 1] in UNITS and words[start] in MEASURED  # "a five centimetre incision"
-    return measured or start > 0 and words[start - 1] in BINDING and not graded
+    return measured or (start > 0 and words[start - 1] in BINDING and not graded)
 
 
 def _within(place: int, spans: Sequence[tuple[int, int]]) -> bool:
@@ -121,7 +167,7 @@ def _opened(words: Sequence[str], hits: Sequence[Hit], starts: set[int]) -> set[
     openers = sorted({h.start for h in hits if h.use == "opener" and not _bound(words, h.start) and not _within(h.start, terms)})
     bounds = sorted({*starts, len(words)})
     cut: set[int] = set()
-    for left, right in zip(bounds, bounds[1:], strict=False):
+    for left, right in pairwise(bounds):
         if not everywhere and right - left <= LONG:
             continue
         at = left

@@ -18,7 +18,6 @@ from opnote.language.terms import Mention, find_terms
 from opnote.lexicon import Lexicon
 from opnote.spans import RawSpan, TextSpan
 
-
 ALONE_TOO_COMMON = frozenset({("patient",), ("hospital",), ("record",), ("tissue",), ("donor",)})  # announce more than identifiers
 
 

@@ -78,7 +78,9 @@ class Lexicon:
     @cached_property
     def vocabulary(self) -> frozenset[str]:
         """Every single word of every phrase, in lower case: what a proper name is not."""
-        phrases: list[str] = [said for entries in (self.terms, self.sections, self.layouts, self.fillers) for e in entries for said in e.said]
+        phrases: list[str] = [
+            said for entries in (self.terms, self.sections, self.layouts, self.fillers) for e in entries for said in e.said
+        ]
         phrases += [p for a in self.attributes.values() for p in (*a.before, *a.after, *a.near)]
         return frozenset(word for phrase in phrases for word in phrase.lower().replace("-", " ").split())
 

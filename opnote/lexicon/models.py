@@ -96,7 +96,8 @@ class StanceCue(Entry):
     stance     option, rule, not done, elsewhere, planned, question, ghost, done
     scope      statement: its clause and those around it, up to one that turns ("but") or that says of itself that it was done;
                ahead: as statement, but not before its own clause; clause: its own only;
-               onward: as statement, and the statements after it while the talk stays there; before: its statement up to it and the one before;
+               onward: as statement, and the statements after it while the talk stays there; before: its statement up to it and the one
+                before;
                forward / backward: from the cue to the end of what it denies, or from the subject to it;
                next / previous: the nearest thing on that side, and those listed with it
     until      words that end a forward scope (besides the common terminators), or all that ends an onward one
@@ -182,7 +183,8 @@ class Sign(Entry):
     """Words that tell where the talk goes.
 
     says   returns: back to the operation, said at the start of a statement; orders: an order or request that only the table hears;
-           instruments: a thing asked for by its bare name; narrates: what is going on now; stickers: what only implants have; please; stays: a story goes on;
+           instruments: a thing asked for by its bare name; narrates: what is going on now; stickers: what only implants have; please;
+            stays: a story goes on;
            yes: a question is confirmed; requests: a question that asks for a thing, not whether it is so
     """
 

@@ -26,6 +26,7 @@ class Narrative:
 
     @cached_property
     def not_repeated(self) -> tuple[Statement, ...]:
+        """The statements that only say again what stands in a line of the note."""
         return tuple(statement for statement in self.statements if statement.stands and self._only_lines(statement))
 
     def paragraphs(self, wanted: tuple[str, ...]) -> tuple[Paragraph, ...]:

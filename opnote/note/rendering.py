@@ -52,10 +52,10 @@ def _environment(folder: Path) -> Environment:
 
 
 def markdown(text: str) -> str:
-    """Text whose marks mean nothing in Markdown, safe in a table's cell.
+    r"""Text whose marks mean nothing in Markdown, safe in a table's cell.
 
     >>> markdown("lot A*3 | [not dictated]")
-    'lot A\\\\*3 \\\\| [not dictated]'
+    'lot A\\*3 \\| [not dictated]'
     """
     text = re.sub(r"([\\`*_<>|~])", r"\\\1", text).replace("](", "]\\(")
     return re.sub(r"^(\s*)(?:([#+-])|(\d+)([.)]))(?=\s)", _escaped_start, text)

@@ -28,6 +28,7 @@ class Statement:
 
     @property
     def source(self) -> str:
+        """The source it was said in."""
         return self.rows[0].source
 
     @cached_property
@@ -60,10 +61,12 @@ class Statement:
 
     @property
     def start_s(self) -> float | None:
+        """The second at which it begins, where the source has seconds."""
         return self.rows[0].start_s
 
     @property
     def end_s(self) -> float | None:
+        """The second at which it ends, where the source has seconds."""
         return self.rows[-1].end_s
 
 

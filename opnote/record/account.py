@@ -50,7 +50,8 @@ def account(talk: Talk, extraction: Extraction) -> Iterator[AccountRow]:
         span = RawSpan(run[0].start, run[-1].end)
         start_s, end_s = transcript.seconds(span)
         yield AccountRow(
-            status=run[0].status, reason=run[0].reason, source=transcript.source, start_s=start_s, end_s=end_s, chars=(span.start, span.end),
+            status=run[0].status, reason=run[0].reason, source=transcript.source, start_s=start_s, end_s=end_s,
+            chars=(span.start, span.end),
             quote=transcript.quote(span), read=_read(talk, span), statement=run[0].statement, section=run[0].section,
         )  # fmt: skip
 
@@ -78,9 +79,9 @@ def _words(talk: Talk, extraction: Extraction) -> Iterator[_Word]:
         token = next((tokens[i] for i in range(start, end) if tokens[i] >= 0), -1)
         statement = _statement_of(talk, token, statement)
         if any(back[start:end]) and not all(silent[start:end]):
-            status, reason = "set aside", BACK
-        else:
-            status, reason = _status(talk, token, start, end, used, unplaced, silent, statement in clinical)
+            yield _Word(start, end, "set aside", BACK, statement, talk.statements[statement].section if talk.statements else "")
+            continue
+        status, reason = _status(talk, token, start, end, used, unplaced, silent, statement in clinical)
         yield _Word(start, end, status, reason, statement, talk.statements[statement].section if talk.statements else "")
 
 
@@ -112,7 +113,12 @@ def _clinical(talk: Talk, used: bytearray, unplaced: bytearray) -> frozenset[int
     for statement in talk.statements:
         inside = range(statement.start, statement.end)
         raw = talk.raw(statement.start, statement.end)
-        if statement.section or any(i in named or i in counted for i in inside) or any(used[raw.start : raw.end]) or any(unplaced[raw.start : raw.end]):
+        if (
+            statement.section
+            or any(i in named or i in counted for i in inside)
+            or any(used[raw.start : raw.end])
+            or any(unplaced[raw.start : raw.end])
+        ):
             clinical.add(statement.index)
     return frozenset(clinical)
 

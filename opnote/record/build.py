@@ -46,7 +46,7 @@ def build(talks: Sequence[tuple[Talk, Extraction]], lexicon: Lexicon, *, version
 
 def _source(transcript: Transcript, live: bool | None) -> Source:
     return Source(
-        id=transcript.source, kind=transcript.kind, name=transcript.name, sha256=transcript.sha256,  # type: ignore[arg-type]
+        id=transcript.source, kind=transcript.kind, name=transcript.name, sha256=transcript.sha256,
         segments=len(transcript.segments), duration_s=transcript.duration_s, live=live,
     )  # fmt: skip
 
@@ -72,7 +72,9 @@ def evidence(fact: Fact, transcripts: dict[str, Transcript]) -> tuple[Evidence, 
         start_s, end_s = transcript.seconds(kept)
         line = transcript.segment_at(kept.start).line if start_s is None else None
         out.append(
-            Evidence(source=fact.source, start_s=start_s, end_s=end_s, line=line, chars=(kept.start, kept.end), quote=transcript.quote(kept))
+            Evidence(
+                source=fact.source, start_s=start_s, end_s=end_s, line=line, chars=(kept.start, kept.end), quote=transcript.quote(kept)
+            )
         )
     return tuple(out)
 

@@ -41,6 +41,7 @@ class Thing:
 
     @property
     def names(self) -> set[str]:
+        """The attributes that something standing was said of."""
         return {f.attribute for f in self.facts if not f.superseded}
 
 
