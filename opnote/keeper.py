@@ -23,7 +23,7 @@ from opnote.lexicon import AttributeEntry, Lexicon, Mishearing, StanceCue, load
 from opnote.resources import lexicons_dir
 from opnote.transcript import read_bytes
 
-SILENT_FIELDS = ("source", "example", "counter_example")  # words about an entry, not of it
+SILENT_FIELDS = ("source", "note", "example", "counter_example")  # words about an entry, not of it
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from opnote.lexicon.models import (
     StanceCue,
     Term,
     WordClass,
+    Words,
 )
 
 __all__ = [
@@ -28,5 +29,6 @@ __all__ = [
     "StanceCue",
     "Term",
     "WordClass",
+    "Words",
     "load",
 ]

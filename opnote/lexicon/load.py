@@ -27,6 +27,7 @@ from opnote.lexicon.models import (
     StanceCue,
     Term,
     WordClass,
+    Words,
 )
 from opnote.resources import lexicons_dir
 
@@ -42,6 +43,7 @@ TABLES: dict[str, type[Entry]] = {
     "opener": Opener,
     "sign": Sign,
     "class": WordClass,
+    "words": Words,
 }
 READ_ELSEWHERE = ("profiles", "procedures")  # the checks read these with models of their own
 
@@ -64,6 +66,7 @@ class Lexicon:
     openers: tuple[Opener, ...]
     signs: tuple[Sign, ...]
     classes: tuple[WordClass, ...]
+    words: dict[str, frozenset[str]] = field(default_factory=dict)
     places: dict[int, str] = field(default_factory=dict, repr=False)
 
     def of(self, kind: str) -> tuple[AttributeEntry, ...]:
@@ -154,6 +157,7 @@ class _Reader:
             self.hash.hexdigest(), self._of("term", Term), attributes, self._of("cue", StanceCue), self._of("mishearing", Mishearing),
             self._of("layout", Layout), self._of("filler", Filler), self._of("section", Section), self._of("correction", Correction),
             self._of("opener", Opener), self._of("sign", Sign), self._of("class", WordClass),
+            words={entry.id: frozenset(entry.words) for entry in self._of("words", Words)},
             places={id(e): at for table in self.entries.values() for e, at in table.values()},
         )  # fmt: skip
 

@@ -121,6 +121,14 @@ class WordClass(Entry):
     words: Annotated[Phrases, Field(min_length=1)]
 
 
+class Words(Entry):
+    """A set of words that a rule of the program looks for; ``id`` is how the rule asks for it, ``note`` says what it does with them."""
+
+    id: Id
+    note: Annotated[str, Field(min_length=1)]
+    words: Annotated[Phrases, Field(min_length=1)]
+
+
 class Mishearing(Entry):
     """A word that recognisers print for another one, and where it may be read as meant.
 
