@@ -13,7 +13,7 @@ from opnote.language.model import Quantity
 from opnote.language.phrases import Hit, Phrasebook
 from opnote.language.quantities import find_quantities
 from opnote.language.stance import Stance, stances
-from opnote.language.statements import Statement, cut
+from opnote.language.statements import Joints, Statement, cut
 from opnote.language.terms import Mention, find_terms
 from opnote.lexicon import Lexicon
 from opnote.spans import RawSpan, TextSpan
@@ -57,7 +57,7 @@ def understand(heard: Heard, lexicon: Lexicon, book: Phrasebook) -> Talk:
     words = tuple(token.lower_ for token in doc)
     hits = tuple(book.hits(doc))
     breaks, speakers = _turns(heard, doc)
-    statements = cut(words, hits, breaks=breaks, speakers=speakers)
+    statements = cut(words, hits, Joints.of(lexicon.words), breaks=breaks, speakers=speakers)
     mentions = find_terms(words, hits)
     quantities = _with_named_angles(find_quantities([token.text for token in doc], identifier_cues=_identifier_cues(lexicon)), mentions)
     mentions = _outside_identifiers(mentions, quantities)

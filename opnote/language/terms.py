@@ -29,7 +29,7 @@ def find_terms(words: Sequence[str], hits: Iterable[Hit]) -> tuple[Mention, ...]
         for hit in hits
         if hit.use == "term" and isinstance(hit.entry, Term) and fits(hit.entry, words, hit.start, hit.end)
     ]
-    return tuple(_outermost(sorted(set(found), key=lambda m: (m.start, -m.end, m.kind, m.value))))
+    return tuple(_outermost(sorted(set(found), key=lambda m: (m.start, -m.end, m.kind, m.value, m.term))))
 
 
 def fits(term: Term, words: Sequence[str], start: int, end: int) -> bool:

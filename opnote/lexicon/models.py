@@ -166,11 +166,21 @@ class Filler(Entry):
 
 
 class Section(Entry):
-    """A heading of a dictation and the part of the note it opens."""
+    """A heading of a dictation and the part of the note it opens. One with a colon, or said as a sentence of its own, holds on.
+
+    brief        it is over with its statement all the same
+    anywhere     its words are a heading also in the middle of a sentence
+    while_named  it holds on only while each statement names a term of this kind
+    closing      said late in the talk, it holds to the end
+    """
 
     id: Id
-    section: str
+    section: Annotated[str, Field(min_length=1)]
     said: Annotated[Phrases, Field(min_length=1)]
+    brief: bool = False
+    anywhere: bool = False
+    while_named: str = ""
+    closing: bool = False
 
 
 class Correction(Entry):
