@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 from spacy.lang.en import English
 from spacy.matcher import PhraseMatcher
@@ -15,10 +16,17 @@ from spacy.vocab import create_vocab
 
 from opnote.lexicon import Lexicon
 
-# The stock rules also split "id", "well" and "ill" as contractions without their apostrophe: they are words here.
-# "60319C." ends a sentence; the stock rules take it for an abbreviation
 ENCLITIC = re.compile(r"\s+(?=(?:'(?:s|m|d|ll|re|ve)|n't)\b)")  # "i 'm" in a lexicon is "i'm" in a text
-STOPS_AFTER_CODES = (r"(?<=[0-9][A-Za-z])\.", r"(?<=[0-9])\.")
+STOPS_AFTER_CODES = (r"(?<=[0-9][A-Za-z])\.", r"(?<=[0-9])\.")  # "60319C." ends a sentence; the stock rules see an abbreviation
+APOSTROPHES = str.maketrans({"\u2019": "'", "\u2018": "'"})
+LETTERS = range(2, 6)  # an abbreviation has as many
+
+
+class _Said(Protocol):
+    """An entry of the lexicon with its ways of being said."""
+
+    @property
+    def said(self) -> tuple[str, ...]: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +54,7 @@ class Phrasebook:
 
     def doc(self, text: str) -> Doc:
         """The text as tokens; typographic apostrophes count as plain ones (one character for one, so places stay)."""
-        doc: Doc = self._tokenizer(text.replace("\u2019", "'").replace("\u2018", "'"))
+        doc: Doc = self._tokenizer(text.translate(APOSTROPHES))
         return doc
 
     def hits(self, doc: Doc) -> list[Hit]:
@@ -63,12 +71,12 @@ class Phrasebook:
 def _tokenizer() -> Tokenizer:
     """The tokens of blank English, but words written together stay whole ("cannot"), and a stop behind a code ends a sentence.
 
-    Made from spaCy's parts, because changing the rules of a finished ``spacy.blank("en")`` takes longer than making one.
+    The stock rules split "id", "well" and "ill" too, as contractions without their apostrophe: they are words here. Made from spaCy's
+    parts, because changing the rules of a finished ``spacy.blank("en")`` takes longer than making one.
     """
     defaults = English.Defaults
-    exceptions = {
-        word: rule for word, rule in (defaults.tokenizer_exceptions or {}).items() if "'" in word or "\u2019" in word or len(rule) == 1
-    }
+    rules = defaults.tokenizer_exceptions or {}
+    exceptions = {word: rule for word, rule in rules.items() if len(rule) == 1 or not {"'", "\u2019"}.isdisjoint(word)}
     return Tokenizer(
         create_vocab("en", defaults),
         rules=exceptions,
@@ -87,15 +95,12 @@ def variants(phrase: str) -> Iterator[str]:
     ['acl', 'a c l']
     >>> list(variants("all-suture anchor"))
     ['all-suture anchor', 'all suture anchor']
+    >>> list(variants("i 'm the surgeon"))
+    ["i'm the surgeon"]
     """
-    phrase = ENCLITIC.sub("", phrase)
-    spellings = [phrase.lower()]
-    if "-" in phrase:
-        spellings.append(phrase.lower().replace("-", " "))
-    words = phrase.split()
-    if any(_is_abbreviation(word) for word in words):
-        spellings.append(" ".join(" ".join(_letters(word)) if _is_abbreviation(word) else word for word in words).lower())
-    yield from dict.fromkeys(spellings)
+    written = ENCLITIC.sub("", phrase)
+    letters = " ".join(" ".join(_letters(word)) if _is_abbreviation(word) else word for word in written.split())
+    yield from dict.fromkeys(spelling.lower() for spelling in (written, written.replace("-", " "), letters))
 
 
 def spelled_out(phrase: str, classes: Mapping[str, Sequence[str]]) -> Iterator[str]:
@@ -113,29 +118,36 @@ def spelled_out(phrase: str, classes: Mapping[str, Sequence[str]]) -> Iterator[s
 
 
 def _is_abbreviation(word: str) -> bool:
+    """Whether a word is written in capitals, but for one letter and the s of many ("MPFL", "sMCL", "PCLs")."""
     letters = word.removesuffix("s")
-    return 2 <= len(letters) <= 5 and letters.isalpha() and sum(c.isupper() for c in letters) >= max(2, len(letters) - 1)
+    return len(letters) in LETTERS and letters.isalpha() and sum(c.isupper() for c in letters) >= max(2, len(letters) - 1)
 
 
 def _letters(word: str) -> list[str]:
-    return list(word.removesuffix("s")) + (["s"] if word.endswith("s") else [])
+    return [*word.removesuffix("s"), *("s" if word.endswith("s") else "")]
 
 
 def _uses(lexicon: Lexicon) -> Iterator[tuple[str, str, object]]:
+    """Every phrase of a lexicon, as what it is used and by which entry."""
     yield from _each("term", lexicon.terms)
     yield from _each("section", lexicon.sections)
     yield from _each("correction", lexicon.corrections)
     yield from _each("opener", lexicon.openers)
     yield from _each("sign", lexicon.signs)
+    yield from _cues(lexicon)
+    for entry in lexicon.attributes.values():
+        for use, phrases in (("before", entry.before), ("after", entry.after), ("near", entry.near), ("never", entry.never)):
+            yield from ((said, use, entry) for said in phrases if not said.startswith("@"))
+
+
+def _each(use: str, entries: Iterable[_Said]) -> Iterator[tuple[str, str, object]]:
+    for entry in entries:
+        yield from ((said, use, entry) for said in entry.said)
+
+
+def _cues(lexicon: Lexicon) -> Iterator[tuple[str, str, object]]:
+    """The phrases of the stance cues, their word classes spelled out."""
     classes = {entry.id: entry.words for entry in lexicon.classes}
     for cue in lexicon.cues:
         for use, phrases in (("cue", cue.said), ("cue-unless", cue.unless), ("cue-until", cue.until)):
             yield from ((said, use, cue) for phrase in phrases for said in spelled_out(phrase, classes))
-    for attribute in lexicon.attributes.values():
-        for use in ("before", "after", "near", "never"):
-            yield from ((said, use, attribute) for said in getattr(attribute, use) if not said.startswith("@"))
-
-
-def _each(use: str, entries: Iterable[object]) -> Iterator[tuple[str, str, object]]:
-    for entry in entries:
-        yield from ((said, use, entry) for said in entry.said)  # type: ignore[attr-defined]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from spacy.tokens import Doc
 
@@ -17,8 +18,6 @@ from opnote.language.statements import Joints, Statement, cut
 from opnote.language.terms import Mention, find_terms
 from opnote.lexicon import Lexicon
 from opnote.spans import RawSpan, TextSpan
-
-ALONE_TOO_COMMON = frozenset({("patient",), ("hospital",), ("record",), ("tissue",), ("donor",)})  # announce more than identifiers
 
 
 @dataclass(frozen=True)
@@ -56,55 +55,59 @@ def understand(heard: Heard, lexicon: Lexicon, book: Phrasebook) -> Talk:
     doc = book.doc(heard.text)
     words = tuple(token.lower_ for token in doc)
     hits = tuple(book.hits(doc))
-    breaks, speakers = _turns(heard, doc)
+    speakers, breaks = _turns(heard, doc)
     statements = cut(words, hits, Joints.of(lexicon.words), breaks=breaks, speakers=speakers)
-    mentions = find_terms(words, hits)
-    quantities = _with_named_angles(find_quantities([token.text for token in doc], identifier_cues=_identifier_cues(lexicon)), mentions)
-    mentions = _outside_identifiers(mentions, quantities)
+    terms = find_terms(words, hits)
+    quantities = _with_named_angles(find_quantities([token.text for token in doc], identifier_cues=_identifier_cues(lexicon)), terms)
+    mentions = _outside_identifiers(terms, quantities)
     corrected = corrections(words, hits, quantities, mentions, _speaker_changes(speakers))
     stance = stances(words, statements, hits, mentions, taken=[c.cue for c in corrected])
-    quantities = applied(quantities, corrected)
-    return Talk(heard, doc, words, statements, mentions, quantities, hits, stance, corrected)
+    return Talk(heard, doc, words, statements, mentions, applied(quantities, corrected), hits, stance, corrected)
 
 
 def _identifier_cues(lexicon: Lexicon) -> frozenset[tuple[str, ...]]:
     """The words after which digits and letters are an identifier: the cues of the attributes that hold one."""
     cues = (cue for entry in lexicon.attributes.values() if entry.value == "identifier" for cue in entry.before)
-    return frozenset(words for cue in cues if (words := tuple(cue.lower().split())) not in ALONE_TOO_COMMON)
+    too_common = lexicon.words["announce-more-than-identifiers"]
+    return frozenset(tuple(cue.lower().split()) for cue in cues if cue.lower() not in too_common)
 
 
 def _outside_identifiers(mentions: Sequence[Mention], quantities: Sequence[Quantity]) -> tuple[Mention, ...]:
     """The mentions that are not letters of an identifier ("lot S T oh nine" names no tendon)."""
-    spans = [(q.start, q.end) for q in quantities if q.kind == "identifier"]
-    return tuple(m for m in mentions if not any(start <= m.start < end for start, end in spans)) if spans else tuple(mentions)
+    spelled = _tokens(q for q in quantities if q.kind == "identifier")
+    return tuple(m for m in mentions if m.start not in spelled)
 
 
 def _with_named_angles(quantities: Sequence[Quantity], mentions: Sequence[Mention]) -> tuple[Quantity, ...]:
     """Angles that are said by name ("full extension" is 0 degrees) among those said in numbers."""
+    counted = _tokens(quantities)
     named = [
         Quantity(m.start, m.end, "angle", float(m.value), unit="deg", why=(f"term {m.term}",))
         for m in mentions
-        if m.kind == "flexion" and not any(q.start < m.end and m.start < q.end for q in quantities)
-    ]  # fmt: skip
+        if m.kind == "flexion" and counted.isdisjoint(range(m.start, m.end))
+    ]
     return tuple(sorted([*quantities, *named], key=lambda q: q.start))
 
 
-def _turns(heard: Heard, doc: Doc) -> tuple[list[int], list[str | None]]:
-    """Tokens at which the source begins anew (a new speaker or paragraph), and the speaker of each token."""
+def _tokens(quantities: Iterable[Quantity]) -> frozenset[int]:
+    """The tokens of quantities."""
+    return frozenset(token for q in quantities for token in range(q.start, q.end))
+
+
+def _turns(heard: Heard, doc: Doc) -> tuple[list[str | None], list[int]]:
+    """The speaker of each token, and the tokens at which the source begins anew (a new speaker or paragraph)."""
     transcript = heard.transcript
-    breaks: list[int] = []
-    speakers: list[str | None] = []
-    previous = None
-    for token in doc:
-        segment = transcript.segment_at(heard.raw(TextSpan(token.idx, token.idx + len(token.text))).start) if transcript.segments else None
-        if segment is not previous:
-            changed = previous is not None and segment is not None and segment.speaker != previous.speaker
-            if segment is not None and (segment.paragraph or changed):
-                breaks.append(token.i)
-            previous = segment
-        speakers.append(segment.speaker if segment else None)
-    return breaks, speakers
+    if not transcript.segments:
+        return [None] * len(doc), []
+    segments = [transcript.segment_at(heard.raw(TextSpan(token.idx, token.idx + len(token.text))).start) for token in doc]
+    turns = [
+        place
+        for place, (before, after) in enumerate(pairwise(segments), start=1)
+        if before is not after and (after.paragraph or after.speaker != before.speaker)
+    ]
+    return [segment.speaker for segment in segments], turns
 
 
 def _speaker_changes(speakers: Sequence[str | None]) -> list[int]:
-    return [i for i in range(1, len(speakers)) if speakers[i] != speakers[i - 1]]
+    """The tokens at which another speaker begins."""
+    return [place for place, (before, after) in enumerate(pairwise(speakers), start=1) if before != after]

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from opnote.language.phrases import Hit
 from opnote.lexicon import Term
 
 NEAR = 10  # words within which one of a term's `near` words must stand
+PLACING = frozenset({"opens", "phase", "bone"})  # a phrase of these kinds only places things: "tibial tunnel" leaves the terms in it alone
+ALSO_INSIDE = "diagnosis noun"  # names its diagnosis inside a longer term too ("complex tear")
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,46 +25,53 @@ class Mention:
 
 
 def find_terms(words: Sequence[str], hits: Iterable[Hit]) -> tuple[Mention, ...]:
-    """The mentions among ``hits`` whose context allows them; of overlapping ones of a kind the longest, of any kind the outermost."""
-    found = [
+    """The mentions among ``hits`` whose context allows them, in order; what lies inside a longer one is left out.
+
+    "medial collateral ligament" is one structure and not the side "medial"; ``words`` are the tokens in lower case.
+    """
+    found = {
         Mention(hit.start, hit.end, hit.entry.kind, hit.entry.value, hit.entry.id)
         for hit in hits
         if hit.use == "term" and isinstance(hit.entry, Term) and fits(hit.entry, words, hit.start, hit.end)
-    ]
-    return tuple(_outermost(sorted(set(found), key=lambda m: (m.start, -m.end, m.kind, m.value, m.term))))
+    }
+    return tuple(_outermost(sorted(found, key=lambda m: (m.start, -m.end, m.kind, m.value, m.term))))
 
 
 def fits(term: Term, words: Sequence[str], start: int, end: int) -> bool:
     """Whether the words around a term let it mean what the entry says."""
-    if term.not_after and _one_before(term.not_after, words, start):
+    if _stands_before(term.not_after, words, start) or _stands_after(term.not_before, words, end):
         return False
-    if term.not_before and _one_after(term.not_before, words, end):
+    if term.only_after and not _stands_before(term.only_after, words, start):
         return False
-    if term.only_after and not _one_before(term.only_after, words, start):
+    if term.only_before and not _stands_after(term.only_before, words, end):
         return False
-    if term.only_before and not _one_after(term.only_before, words, end):
-        return False
-    around = [*words[max(0, start - NEAR) : start], *words[end : end + NEAR]]
-    return not term.near or any(word in around for word in term.near)
+    around = {*words[max(0, start - NEAR) : start], *words[end : end + NEAR]}
+    return not term.near or not around.isdisjoint(term.near)
 
 
-def _one_before(phrases: Iterable[str], words: Sequence[str], start: int) -> bool:
-    return any((w := p.lower().split()) and list(words[max(0, start - len(w)) : start]) == w for p in phrases)
+def _stands_before(phrases: Iterable[str], words: Sequence[str], start: int) -> bool:
+    """Whether one of the phrases ends where the term starts."""
+    said = (phrase.lower().split() for phrase in phrases)
+    return any(list(words[max(0, start - len(phrase)) : start]) == phrase for phrase in said)
 
 
-def _one_after(phrases: Iterable[str], words: Sequence[str], end: int) -> bool:
-    return any((w := p.lower().split()) and list(words[end : end + len(w)]) == w for p in phrases)
+def _stands_after(phrases: Iterable[str], words: Sequence[str], end: int) -> bool:
+    """Whether one of the phrases starts where the term ends."""
+    said = (phrase.lower().split() for phrase in phrases)
+    return any(list(words[end : end + len(phrase)]) == phrase for phrase in said)
 
 
-def _outermost(mentions: Sequence[Mention]) -> list[Mention]:
-    """Drops what lies strictly inside a longer mention, unless the longer one is a phrase that only places or opens things."""
-    kept: list[Mention] = []
+def _outermost(mentions: Iterable[Mention]) -> Iterator[Mention]:
+    """Leaves out what lies inside a longer mention; ``mentions`` come by their start, longer ones first."""
+    around: list[Mention] = []
     for mention in mentions:
-        inside = any(
-            other.start <= mention.start and mention.end <= other.end and other.end - other.start > mention.end - mention.start
-            for other in kept
-            if other.kind not in ("opens", "phase", "bone") or other.kind == mention.kind
-        )  # fmt: skip
-        if not inside or mention.kind == "diagnosis noun":  # a noun names its diagnosis also inside a longer term ("complex tear")
-            kept.append(mention)
-    return kept
+        around = [other for other in around if other.end > mention.start]
+        if mention.kind == ALSO_INSIDE or not any(_holds(other, mention) for other in around):
+            around.append(mention)
+            yield mention
+
+
+def _holds(other: Mention, mention: Mention) -> bool:
+    """Whether a mention that starts no later takes another one up; a phrase that places things does so only with its own kind."""
+    longer = other.end - other.start > mention.end - mention.start
+    return longer and mention.end <= other.end and (other.kind not in PLACING or other.kind == mention.kind)
