@@ -44,14 +44,17 @@ class AttributeEntry(Entry):
     """One attribute of the record: the single source for schema, linker, checks, labels and sheets.
 
     type, name     as in the record; ``label`` is what people read
-    value          what fills it: a quantity, a term of ``terms``, an identifier, a date, a clock time, a name, words
+    value          what fills it: a quantity, a term of ``terms``, an identifier, a date, a clock time, a name, words, or the second of
+                   the recording at which the thing was said
     quantities     kinds of quantity that fit; ``bare`` says that a number without a unit fits too, when a cue stands by it
     before, after  words that announce it (they stand before the value) or follow it; ``near`` may stand on either side
     never          words beside which the value is something else
     unit_is_cue    where the thing itself is named, a value with its unit needs no cue word
     reach          words within which a `before` word speaks to a value
     needs_cue      without one of its cue words the attribute is not filled
-    many           several values may be true at once (assistants)
+    many           several values may be true at once (assistants; the ligaments that one tunnel serves)
+    tells_apart    two things of a type that differ in it are two: when both say it, or always, so that one without it differs too
+    enough         saying it speaks of a thing; where a type has such attributes, a thing of which none is said is none
     repeat         what a second, different value means: a conflict to ask about, or only another word for the first, or a later state of
                    the same thing (a tendon is cut to length, a tunnel reamed in steps)
     usual, hard    plausible range in ``unit``: outside usual is odd, outside hard is almost always a slip
@@ -60,7 +63,7 @@ class AttributeEntry(Entry):
     type: str
     name: str
     label: str
-    value: Literal["quantity", "term", "identifier", "date", "clock", "name", "words", "bool"]
+    value: Literal["quantity", "term", "identifier", "date", "clock", "name", "words", "bool", "second"]
     unit: str | None = None
     terms: str | None = None
     quantities: tuple[str, ...] = ()
@@ -74,6 +77,8 @@ class AttributeEntry(Entry):
     reach: int = 7
     scored: bool = False
     many: bool = False
+    tells_apart: Literal["", "when said", "always"] = ""
+    enough: bool = False
     repeat: Literal["conflict", "first", "latest"] = "conflict"
     usual: tuple[float, float] | None = None
     hard: tuple[float, float] | None = None

@@ -2,116 +2,165 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
 
-from opnote.extract.model import Fact
+from opnote.extract.model import Fact, Scalar
+from opnote.lexicon import Lexicon
 
-DISTINCT = {  # attributes that tell two things of a kind apart when both are said and differ
-    "procedure": ("structure", "action"),
-    "graft": ("structure",),
-    "tunnel": ("bone", "structure", "landmark"),
-    "implant": ("kind", "bone", "structure", "diameter_mm", "length_mm", "material", "lot", "serial", "reference", "disposition"),
-    "tensioning": ("structure",),
-    "isometry": ("structure",),
-    "augmentation": ("structure", "kind"),
-    "finding": ("exam", "phase", "structure", "flexion_deg"),
-    "incision": ("bone", "length_mm"),
-    "postop": ("item", "value", "low_deg", "high_deg", "from_weeks"),
-    "event": ("name",),
-}
-EXACT = frozenset({"finding", "postop", "event", "procedure", "augmentation"})  # the labels must be the same, absent ones included
-SIZES = frozenset({"diameter_mm", "length_mm"})
+Worth = tuple[Scalar | None, float | None, float | None]  # a value, or a range's low and high
+Names = frozenset[str]
+NOTHING: frozenset[Worth] = frozenset()
+SIZES = ("diameter_mm", "length_mm")
+IDENTIFIERS = ("lot", "serial", "reference")
 
 
-@dataclass
+@dataclass(frozen=True)
 class Thing:
     """All facts of one entity, in the order they were said."""
 
     type: str
-    facts: list[Fact] = field(default_factory=list)
+    facts: tuple[Fact, ...]
 
-    def values(self, name: str, *, said_only: bool = False) -> set[object]:
-        """The values of an attribute that stand (not those taken back)."""
-        return {
-            (f.value, f.low, f.high)
-            for f in self.facts
-            if f.attribute == name and not f.superseded and not (said_only and f.inherited)
-        }  # fmt: skip
+    def values(self, name: str) -> frozenset[Worth]:
+        """What an attribute is worth, by the facts that stand (not those taken back)."""
+        return self._standing.get(name, NOTHING)
+
+    def said(self, name: str) -> frozenset[Worth]:
+        """As ``values``, without what only the words around lent."""
+        return self._said.get(name, NOTHING)
+
+    def taken_back(self, name: str) -> frozenset[Worth]:
+        """What an attribute was said to be worth and is not."""
+        return self._taken_back.get(name, NOTHING)
 
     @property
-    def names(self) -> set[str]:
+    def names(self) -> Collection[str]:
         """The attributes that something standing was said of."""
-        return {f.attribute for f in self.facts if not f.superseded}
+        return self._standing.keys()
+
+    @cached_property
+    def _standing(self) -> dict[str, frozenset[Worth]]:
+        return _by_name(f for f in self.facts if not f.superseded)
+
+    @cached_property
+    def _said(self) -> dict[str, frozenset[Worth]]:
+        return _by_name(f for f in self.facts if not f.superseded and not f.inherited)
+
+    @cached_property
+    def _taken_back(self) -> dict[str, frozenset[Worth]]:
+        return _by_name(f for f in self.facts if f.superseded)
 
 
-def merge(facts: Iterable[Fact]) -> list[Thing]:
-    """The things of a record, in the order in which they were first spoken of."""
-    frames: dict[tuple[str, int], Thing] = {}
+def _by_name(facts: Iterable[Fact]) -> dict[str, frozenset[Worth]]:
+    worth: dict[str, set[Worth]] = {}
     for fact in facts:
-        frames.setdefault((fact.source, fact.frame), Thing(fact.type)).facts.append(fact)
+        worth.setdefault(fact.attribute, set()).add((fact.value, fact.low, fact.high))
+    return {name: frozenset(values) for name, values in worth.items()}
+
+
+@dataclass(frozen=True, slots=True)
+class Apart:
+    """The attributes of one type in which two things differ: where both say them, or always."""
+
+    when_said: Names = frozenset()
+    always: Names = frozenset()
+
+
+def told_apart(lexicon: Lexicon) -> dict[str, Apart]:
+    """What tells the things of each type apart, from the attribute table."""
+    marked = [entry for entry in lexicon.attributes.values() if entry.tells_apart]
+
+    def names(kind: str, when: str) -> Names:
+        return frozenset(entry.name for entry in marked if (entry.type, entry.tells_apart) == (kind, when))
+
+    return {kind: Apart(names(kind, "when said"), names(kind, "always")) for kind in dict.fromkeys(entry.type for entry in marked)}
+
+
+def merge(facts: Iterable[Fact], lexicon: Lexicon, *, addenda: Collection[str] = ()) -> tuple[Thing, ...]:
+    """The things of a record, in the order in which they were first spoken of.
+
+    "A nine by twenty interference screw in the tibia", and later "the tibial screw had lot K 41 72", are one implant. ``addenda`` are
+    the ids of sources that correct earlier ones: what is taken back there ("nine, not eight") names the thing that was said before.
+    """
+    apart = told_apart(lexicon)
     things: list[Thing] = []
-    for frame in frames.values():
-        same = identical(frame, things)
-        if same is None:
+    for source, frame in _frames(facts):
+        place = identical(frame, things, apart.get(frame.type, Apart()), correcting=source in addenda)
+        if place is None:
             things.append(frame)
         else:
-            same.facts += frame.facts
-    return things
+            things[place] = Thing(frame.type, (*things[place].facts, *frame.facts))
+    return tuple(things)
 
 
-def identical(frame: Thing, things: Sequence[Thing]) -> Thing | None:
-    """The thing that a frame speaks of again, if any."""
+def _frames(facts: Iterable[Fact]) -> list[tuple[str, Thing]]:
+    """The facts of each mention of a thing, as a thing of its own, with the source it stands in."""
+    frames: dict[tuple[str, int], list[Fact]] = {}
+    for fact in facts:
+        frames.setdefault((fact.source, fact.frame), []).append(fact)
+    return [(source, Thing(said[0].type, tuple(said))) for (source, _), said in frames.items()]
+
+
+def identical(frame: Thing, things: Sequence[Thing], apart: Apart, *, correcting: bool = False) -> int | None:
+    """The place of the thing that a frame speaks of again: of several the one that says most of the same, the later of equals."""
     if frame.type == "case":
-        return next((t for t in things if t.type == "case"), None)
-    fitting = [t for t in things if t.type == frame.type and fits(frame, t)]
-    if not fitting:
-        return None
-    return max(enumerate(fitting), key=lambda pair: (affinity(frame, pair[1]), pair[0]))[1]
+        return next((place for place, thing in enumerate(things) if thing.type == "case"), None)
+    fitting = [
+        (affinity(frame, thing), place)
+        for place, thing in enumerate(things)
+        if thing.type == frame.type and fits(frame, thing, apart, correcting=correcting)
+    ]
+    return max(fitting)[1] if fitting else None
 
 
-def fits(frame: Thing, thing: Thing) -> bool:
+def fits(frame: Thing, thing: Thing, apart: Apart, *, correcting: bool = False) -> bool:
     """Whether nothing that tells things apart differs, and enough is the same to call them one."""
-    names = DISTINCT.get(frame.type, ())
-    if frame.type in EXACT:
-        return all(frame.values(name) == thing.values(name) for name in names)
-    for name in names:
-        mine, other = frame.values(name), thing.values(name)
-        if mine and other and not mine & other and not _may_yield(frame, thing, name):
-            return False
-    if frame.type == "implant":
-        return _same_implant(frame, thing)
-    return True
+    if any(not _alike(frame, thing, name, correcting=correcting) for name in apart.always):
+        return False
+    if any(_differs(frame, thing, name, correcting=correcting) for name in apart.when_said):
+        return False
+    return frame.type != "implant" or _same_implant(frame, thing, correcting=correcting)
+
+
+def _alike(frame: Thing, thing: Thing, name: str, *, correcting: bool) -> bool:
+    corrected = correcting and bool(frame.taken_back(name)) and frame.taken_back(name) == thing.values(name)
+    return corrected or frame.values(name) == thing.values(name)
+
+
+def _meant(frame: Thing, name: str, *, correcting: bool) -> frozenset[Worth]:
+    """The values by which a frame can speak of a thing: what it says and, in an addendum, what it takes back."""
+    return frame.values(name) | frame.taken_back(name) if correcting else frame.values(name)
+
+
+def _differs(frame: Thing, thing: Thing, name: str, *, correcting: bool) -> bool:
+    mine, other = _meant(frame, name, correcting=correcting), thing.values(name)
+    return bool(mine and other) and mine.isdisjoint(other) and not _may_yield(frame, thing, name)
 
 
 def _may_yield(frame: Thing, thing: Thing, name: str) -> bool:
     """Whether a difference does not count because the words around lent it to one of the two."""
-    if not _lent(frame, thing, name):
+    if frame.said(name) and thing.said(name):
         return False
     if name == "structure":  # what is known of a screw may come in pieces; a tunnel or a fixation of another ligament is another thing
-        return frame.type == "implant" or len(thing.values(name) | frame.values(name)) < 2
-    sized = bool(frame.names & SIZES and thing.names & SIZES)
-    one_said = bool(frame.values(name, said_only=True)) != bool(thing.values(name, said_only=True))
+        return frame.type == "implant"
+    sized = any(frame.values(size) for size in SIZES) and any(thing.values(size) for size in SIZES)
+    one_said = bool(frame.said(name)) != bool(thing.said(name))
     return name == "bone" and frame.type == "implant" and (not sized or one_said)
 
 
-def _lent(frame: Thing, thing: Thing, name: str) -> bool:
-    """Whether one of the two only borrowed the attribute from the words around."""
-    return not frame.values(name, said_only=True) or not thing.values(name, said_only=True)
-
-
-def _same_implant(frame: Thing, thing: Thing) -> bool:
+def _same_implant(frame: Thing, thing: Thing, *, correcting: bool) -> bool:
     """Same size, or same identifier, or the same kind in the same bone with the size said only once."""
-    for name in ("lot", "serial", "reference"):
-        if frame.values(name) & thing.values(name):
-            return True
-    sized = [bool(t.values("diameter_mm") or t.values("length_mm")) for t in (frame, thing)]
-    if all(sized):
-        return bool(frame.values("diameter_mm") & thing.values("diameter_mm"))
-    kinds = not frame.values("kind") or not thing.values("kind") or frame.values("kind") & thing.values("kind")
-    return bool(kinds) and not ({"lot"} <= frame.names and {"lot"} <= thing.names)
+    if any(frame.values(name) & thing.values(name) for name in IDENTIFIERS):
+        return True
+    if all(any(one.values(size) for size in SIZES) for one in (frame, thing)):
+        return bool(_meant(frame, "diameter_mm", correcting=correcting) & thing.values("diameter_mm"))
+    if frame.values("lot") and thing.values("lot"):
+        return False
+    return not (frame.values("kind") and thing.values("kind")) or bool(frame.values("kind") & thing.values("kind"))
 
 
 def affinity(frame: Thing, thing: Thing) -> int:
     """How many attributes say the same."""
-    return sum(bool(frame.values(name) & thing.values(name)) for name in frame.names)
+    return sum(not frame.values(name).isdisjoint(thing.values(name)) for name in frame.names)

@@ -1,4 +1,4 @@
-"""What can be settled only with all things of the case in view: a tissue named in two ways, the side of the procedures."""
+"""What can be settled only with all things of the case in view: a tissue named in two ways, the side of the procedures, counts."""
 
 from __future__ import annotations
 
@@ -6,72 +6,75 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from opnote.extract.model import Fact
-from opnote.record.merge import Thing
+from opnote.lexicon import Lexicon
+from opnote.record.merge import IDENTIFIERS, Thing
 
-BOTH = "semitendinosus and gracilis"
+LOOSE = "hamstring"  # a tissue's loose name: one of two tendons, or both
 PARTS = frozenset({"semitendinosus", "gracilis"})
-NEEDS = {"implant": "kind", "graft": None, "isometry": None, "tunnel": None}
+BOTH = "semitendinosus and gracilis"
 
 
-def settle(things: Sequence[Thing]) -> list[Thing]:
-    """The things with tissues and sides settled, without the ones that say nothing of their own."""
-    for thing in things:
-        if thing.type == "graft":
-            _tissue(thing)
-    _sides(things)
-    _counts(things)
-    return [t for t in things if _says_something(t)]
+def settle(things: Sequence[Thing], lexicon: Lexicon) -> tuple[Thing, ...]:
+    """The things with tissues, sides and counts settled, without the ones that say nothing of their own."""
+    side = operated_side(things)
+    settled = (sided(with_tissue(counted(thing, things)), side) for thing in things)
+    return tuple(thing for thing in settled if says_something(thing, lexicon))
 
 
-def _tissue(graft: Thing) -> None:
-    """ "hamstring" gives way to the tendon that was named; both tendons named apart are the pair."""
-    named = {f.value for f in graft.facts if f.attribute == "tissue" and not f.superseded}
-    specific = named - {"hamstring"}
-    whole = BOTH if (specific >= PARTS or BOTH in specific or not specific) else None
-    for index, fact in enumerate(graft.facts):
-        if fact.attribute != "tissue":
-            continue
-        if fact.value == "hamstring" and specific and not whole:
-            graft.facts[index] = replace(fact, inherited=True, value=next(iter(sorted(map(str, specific)))))
-        elif whole and fact.value in PARTS | {"hamstring"}:
-            graft.facts[index] = replace(fact, value=whole)
+def with_tissue(graft: Thing) -> Thing:
+    """A graft whose loosely named tissue gives way to the tendon that was named; both tendons named apart are the pair.
+
+    "Hamstring graft" with "semitendinosus, four strands" is semitendinosus; alone it is both tendons.
+    """
+    if graft.type != "graft":
+        return graft
+    named = {str(value) for value, _, _ in graft.values("tissue")} - {LOOSE}
+    pair = not named or BOTH in named or named >= PARTS
+    return Thing(graft.type, tuple(_tissue(fact, named, pair=pair) if fact.attribute == "tissue" else fact for fact in graft.facts))
 
 
-def _sides(things: Sequence[Thing]) -> None:
-    """A procedure without a side of its own is on the operated side, with the words that tell it."""
-    case = next((t for t in things if t.type == "case"), None)
-    sides = [f for f in case.facts if f.attribute == "side" and not f.superseded] if case else []
-    if len({f.value for f in sides}) != 1:
-        return
-    for thing in things:
-        if thing.type == "procedure" and "side" not in thing.names:
-            thing.facts.append(replace(sides[0], frame=-1, type="procedure", inherited=True, why=("the operated side",)))
+def _tissue(fact: Fact, named: set[str], *, pair: bool) -> Fact:
+    if pair:
+        return replace(fact, value=BOTH) if fact.value == LOOSE or fact.value in PARTS else fact
+    return replace(fact, value=min(named), inherited=True) if fact.value == LOOSE else fact
 
 
-def _counts(things: Sequence[Thing]) -> None:
-    """ "two anchors" that are then read out one by one are not four: the count goes where each has an identifier of its own."""
-    for thing in things:
-        if thing.type != "implant" or "count" not in thing.names:
-            continue
-        twins = [t for t in things if t is not thing and t.type == "implant" and t.values("kind") & thing.values("kind")]
-        own = {name for name in ("lot", "serial", "reference") if thing.values(name)}
-        if own and any(t.values(name) for t in twins for name in own):
-            thing.facts = [f for f in thing.facts if f.attribute != "count"]
+def operated_side(things: Sequence[Thing]) -> Fact | None:
+    """The first words that tell the operated side, where all of the case agree on it."""
+    case = next((thing for thing in things if thing.type == "case"), None)
+    if case is None or len(case.values("side")) != 1:
+        return None
+    return next(fact for fact in case.facts if fact.attribute == "side" and not fact.superseded)
 
 
-def _says_something(thing: Thing) -> bool:
-    own = {f.attribute for f in thing.facts if not f.inherited and not f.superseded}
-    if thing.type == "implant":  # sizes alone may be a plug or a thing asked for and never used
-        return bool(thing.values("kind")) and bool(own & {"kind", "material", "lot", "serial", "reference", "disposition"})
-    if thing.type == "graft":
-        return bool(own & {"tissue", "source", "length_mm", "diameter_mm", "width_mm", "strands", "tissue_id", "lot"})
-    if thing.type == "tunnel":
-        return bool(own & {"diameter_mm", "depth_mm", "cortices", "landmark", "landmark_mm"})
-    if thing.type == "finding":
-        return bool(own & {"result", "grade", "opening_mm", "end_point"})
-    return True
+def sided(thing: Thing, side: Fact | None) -> Thing:
+    """A procedure without a side of its own is on the operated one, by the words that tell it."""
+    if side is None or thing.type != "procedure" or thing.values("side"):
+        return thing
+    lent = replace(side, frame=-1, type=thing.type, inherited=True, why=("the operated side",))
+    return Thing(thing.type, (*thing.facts, lent))
 
 
-def facts_of(thing: Thing, name: str) -> list[Fact]:
-    """The standing facts of one attribute."""
-    return [f for f in thing.facts if f.attribute == name and not f.superseded]
+def counted(thing: Thing, things: Sequence[Thing]) -> Thing:
+    """An implant whose count tells of its twins too, without the count.
+
+    "Two anchors" that are then read out one by one, each with an identifier of its own, are two and not four.
+    """
+    if thing.type != "implant" or not thing.values("count"):
+        return thing
+    own = [name for name in IDENTIFIERS if thing.values(name)]
+    twins = [t for t in things if t is not thing and t.type == "implant" and t.values("kind") & thing.values("kind")]
+    if not any(twin.values(name) for twin in twins for name in own):
+        return thing
+    return Thing(thing.type, tuple(fact for fact in thing.facts if fact.attribute != "count"))
+
+
+def says_something(thing: Thing, lexicon: Lexicon) -> bool:
+    """Whether enough was said of a thing to speak of it: a graft of which only the ligament is known was not spoken of.
+
+    An implant needs its kind besides: sizes alone may be a bone plug, or a thing asked for and never used.
+    """
+    if thing.type == "implant" and not thing.values("kind"):
+        return False
+    enough = {entry.name for entry in lexicon.of(thing.type) if entry.enough}
+    return not enough or any(thing.said(name) for name in enough)

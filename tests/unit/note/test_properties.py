@@ -49,7 +49,7 @@ def note_of(record: Record) -> Note:
 def said(record: Record) -> Iterator[str]:
     """Every single value of a record as the words or digits that must be printed."""
     for entity in record.entities:
-        for attribute in entity.attributes.values():
+        for attribute in (held for name, held in entity.attributes.items() if name not in LAYOUT.not_clinical):
             for held in (attribute, *attribute.candidates):
                 for value in (held.value if isinstance(held.value, tuple) else (held.value,), (held.low,), (held.high,)):
                     for one in value:

@@ -1,0 +1,86 @@
+"""One attribute from all that was said of it: the value, the values, or candidates that nobody corrected."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from opnote.extract.model import Fact
+from opnote.lexicon import AttributeEntry
+from opnote.record.model import Attribute, Candidate, Evidence, Said
+from opnote.spans import RawSpan
+from opnote.transcript.model import Transcript
+
+Sources = Mapping[str, Transcript]  # by their ids, in the order in which they speak
+
+
+def attribute(facts: Sequence[Fact], sources: Sources, entry: AttributeEntry | None) -> Attribute | None:
+    """The attribute that ``facts`` tell of, or None where all was taken back.
+
+    "Nine, no, ten" is ten with nine superseded; "nine" and later "ten" are two candidates, unless the attribute table says that the first
+    or the latest stands. What was said counts before what only the words around lent.
+    """
+    standing = [fact for fact in facts if not fact.superseded]
+    groups = by_worth([fact for fact in standing if not fact.inherited] or standing, sources)
+    if not groups:
+        return None
+    superseded = tuple(candidate(fact, sources) for fact in facts if fact.superseded)
+    if len(groups) == 1:
+        return _single(groups[0], sources, superseded)
+    if entry is not None and entry.many:
+        return _listed(groups, sources, superseded)
+    if entry is None or entry.repeat == "conflict":
+        return Attribute(candidates=tuple(candidate(group[0], sources) for group in groups), superseded=superseded)
+    if entry.repeat == "first":
+        return _single(groups[0], sources, superseded)
+    return _single(groups[-1], sources, (*superseded, *(candidate(group[0], sources) for group in groups[:-1])))
+
+
+def by_worth(facts: Iterable[Fact], sources: Sources) -> list[tuple[Fact, ...]]:
+    """Facts that say the same put together, in the order of the last time that each was said."""
+    rank = {source: place for place, source in enumerate(sources)}
+    groups: dict[object, tuple[Fact, ...]] = {}
+    for fact in sorted(facts, key=lambda f: (rank[f.source], f.order)):
+        worth = (fact.value.lower() if isinstance(fact.value, str) else fact.value, fact.low, fact.high)
+        groups[worth] = (*groups.pop(worth, ()), fact)
+    return list(groups.values())
+
+
+def _single(group: Sequence[Fact], sources: Sources, superseded: tuple[Candidate, ...]) -> Attribute:
+    """The value that all facts of a group give, as the first of them says it."""
+    fact = group[0]
+    return Attribute(
+        value=fact.value, low=fact.low, high=fact.high, unit=fact.unit,
+        said=Said(value=fact.said[0], unit=fact.said[1]) if fact.said else None,
+        approximate=fact.approximate, evidence=tuple(dict.fromkeys(e for one in group for e in evidence(one, sources))),
+        superseded=superseded, why=fact.why,
+    )  # fmt: skip
+
+
+def _listed(groups: Sequence[Sequence[Fact]], sources: Sources, superseded: tuple[Candidate, ...]) -> Attribute:
+    """Several values that are true at once, in the order in which they were first said."""
+    rank = {source: place for place, source in enumerate(sources)}
+    facts = sorted((group[0] for group in groups), key=lambda f: (rank[f.source], f.order))
+    return Attribute(
+        value=tuple(fact.value for fact in facts if fact.value is not None),
+        evidence=tuple(e for fact in facts for e in evidence(fact, sources)),
+        superseded=superseded,
+        why=facts[0].why,
+    )
+
+
+def candidate(fact: Fact, sources: Sources) -> Candidate:
+    """A fact as one of several values, with its words."""
+    return Candidate(value=fact.value, low=fact.low, high=fact.high, evidence=tuple(evidence(fact, sources)))
+
+
+def evidence(fact: Fact, sources: Sources) -> Iterator[Evidence]:
+    """The places and quotes of a fact, each without white space around it."""
+    transcript = sources[fact.source]
+    for span in fact.spans:
+        text = transcript.quote(span)
+        start = span.start + len(text) - len(text.lstrip())
+        kept = RawSpan(start, start + len(text.strip()))
+        start_s, end_s = transcript.seconds(kept)
+        line = transcript.segment_at(kept.start).line if start_s is None else None
+        chars = (kept.start, kept.end)
+        yield Evidence(source=fact.source, start_s=start_s, end_s=end_s, line=line, chars=chars, quote=transcript.quote(kept))
