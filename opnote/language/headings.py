@@ -51,12 +51,14 @@ def _read(words: Sequence[str], hits: Iterable[Hit]) -> list[Heading]:
     ]
 
 
-def _outermost(headings: Sequence[Heading]) -> Iterator[Heading]:
-    """Those that do not lie inside a longer one ("diagnosis" inside "postoperative diagnosis")."""
+def _outermost(headings: Iterable[Heading]) -> Iterator[Heading]:
+    """Those that do not lie inside a longer one ("diagnosis" inside "postoperative diagnosis"); they come by place, longer ones first."""
+    around: list[Heading] = []
     for one in headings:
-        width = one.end - one.start
-        if not any(o.start <= one.start and one.end <= o.end and o.end - o.start > width for o in headings):
+        around = [other for other in around if other.end > one.start]
+        if not any(other.end >= one.end and other.end - other.start > one.end - one.start for other in around):
             yield one
+        around.append(one)
 
 
 def _labelled(words: Sequence[str], hit: Hit) -> bool:

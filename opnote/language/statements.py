@@ -52,10 +52,12 @@ def cut(
     ``words`` are the tokens in lower case, ``breaks`` tokens at which the source itself begins anew (speaker, paragraph); ``speakers``
     has one label a token, or none at all.
     """
+    flowing = flows(words)
     starts = {0, *breaks} | {place + 1 for place, word in enumerate(words) if word in FINAL}
-    headings = {h.start: h for h in find_headings(words, hits, joints.predicates) if _opens(words, h, starts, joints)}
+    found = find_headings(words, hits, joints.predicates)
+    headings = {h.start: h for h in found if h.start in starts or _opens(words, h, joints, flowing=flowing)}
     starts |= set(headings)
-    starts |= set(_opened(words, hits, starts, joints))
+    starts |= set(_opened(words, hits, starts, joints, flowing=flowing))
     bounds = [*sorted(start for start in starts if start < len(words)), len(words)]
     return tuple(
         Statement(
@@ -65,11 +67,9 @@ def cut(
     )
 
 
-def _opens(words: Sequence[str], heading: Heading, starts: Collection[int], joints: Joints) -> bool:
-    """Whether a heading begins a statement where it stands."""
-    if heading.start in starts or heading.labelled or heading.entry.anywhere:
-        return True
-    return flows(words) and not _bound(words, heading.start, joints)
+def _opens(words: Sequence[str], heading: Heading, joints: Joints, *, flowing: bool) -> bool:
+    """Whether a heading begins a statement of its own accord, in the middle of a sentence."""
+    return heading.labelled or heading.entry.anywhere or (flowing and not _bound(words, heading.start, joints))
 
 
 def flows(words: Sequence[str]) -> bool:
@@ -92,12 +92,11 @@ def _bound(words: Sequence[str], start: int, joints: Joints) -> bool:
     return before in joints.binding and not graded
 
 
-def _opened(words: Sequence[str], hits: Iterable[Hit], starts: Collection[int], joints: Joints) -> Iterator[int]:
-    """Where openers begin a statement: everywhere in unpunctuated speech, inside overlong stretches otherwise."""
-    everywhere = flows(words)
+def _opened(words: Sequence[str], hits: Iterable[Hit], starts: Collection[int], joints: Joints, *, flowing: bool) -> Iterator[int]:
+    """Where openers begin a statement: everywhere in flowing speech, inside overlong stretches otherwise."""
     openers = _openers(words, hits, joints)
     for left, right in pairwise(sorted({*starts, len(words)})):
-        if not everywhere and right - left <= LONG:
+        if not flowing and right - left <= LONG:
             continue
         at = left
         for opener in openers[bisect_right(openers, left) : bisect_left(openers, right)]:
