@@ -104,7 +104,10 @@ def _frames(facts: Iterable[Fact]) -> list[tuple[str, Thing]]:
 
 
 def identical(frame: Thing, things: Sequence[Thing], apart: Apart, *, correcting: bool = False) -> int | None:
-    """The place of the thing that a frame speaks of again: of several the one that says most of the same, the later of equals."""
+    """The place of the thing that a frame speaks of again: of several the one that says most of the same, the later of equals.
+
+    A correction that could be of either of two equals is of neither.
+    """
     if frame.type == "case":
         return next((place for place, thing in enumerate(things) if thing.type == "case"), None)
     fitting = [
@@ -112,7 +115,10 @@ def identical(frame: Thing, things: Sequence[Thing], apart: Apart, *, correcting
         for place, thing in enumerate(things)
         if thing.type == frame.type and fits(frame, thing, apart, correcting=correcting)
     ]
-    return max(fitting)[1] if fitting else None
+    best = sorted(fitting)[-2:]
+    if not best or (correcting and len(best) == 2 and best[0][0] == best[1][0]):
+        return None
+    return best[-1][1]
 
 
 def fits(frame: Thing, thing: Thing, apart: Apart, *, correcting: bool = False) -> bool:
