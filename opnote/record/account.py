@@ -62,13 +62,17 @@ def _label(segment: Segment, source: str, word: Fate, section: str) -> AccountRo
 
 
 def read(heard: Heard, span: RawSpan) -> str:
-    """A dictated stretch as it is read after hearing's edits; an edit belongs to the stretch in which it begins."""
+    """A dictated stretch as it is read after hearing's edits; an edit belongs to the stretch in which its first word begins.
+
+    Of "cycled comma and" the stretch "comma" is read as ",", though the edit took the space before it away as well.
+    """
     text = heard.transcript.text
     pieces: list[str] = []
     at = span.start
     for edit in heard.edits[bisect_right(heard.edits, span.start, key=lambda edit: edit.raw.end) :]:
         if edit.raw.start >= span.end:
             break
-        pieces += [text[at : max(at, edit.raw.start)], edit.read_as if edit.raw.start >= span.start else ""]
+        begins = edit.raw.end - len(heard.transcript.quote(edit.raw).lstrip())
+        pieces += [text[at : max(at, edit.raw.start)], edit.read_as if span.start <= begins < span.end else ""]
         at = max(at, min(edit.raw.end, span.end))
     return "".join([*pieces, text[at : span.end]]).strip(" ")

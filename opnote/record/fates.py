@@ -124,12 +124,11 @@ def fates(talk: Talk, extraction: Extraction) -> Iterator[Fate]:
 
 def _status(traces: Traces, start: int, end: int, token: int | None, *, clinical: bool) -> tuple[Status, str]:
     """What became of one word: the strongest of what the stages say of it."""
-    silent = traces.silent.fills(start, end)
-    if traces.back.touches(start, end) and not silent:
+    if traces.back.touches(start, end):
         return "set aside", BACK
     if traces.used.touches(start, end):
         return "used", ""
-    if silent:
+    if traces.silent.fills(start, end):
         return "filler", ""
     stance = traces.talk.stances[token].name if token is not None else "done"
     if stance in ASIDE:
