@@ -12,6 +12,7 @@ from opnote.lexicon.models import (
     Sign,
     StanceCue,
     Term,
+    Thing,
     WordClass,
     Words,
 )
@@ -28,6 +29,7 @@ __all__ = [
     "Sign",
     "StanceCue",
     "Term",
+    "Thing",
     "WordClass",
     "Words",
     "load",

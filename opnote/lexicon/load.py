@@ -26,6 +26,7 @@ from opnote.lexicon.models import (
     Sign,
     StanceCue,
     Term,
+    Thing,
     WordClass,
     Words,
 )
@@ -34,6 +35,7 @@ from opnote.resources import lexicons_dir
 TABLES: dict[str, type[Entry]] = {
     "term": Term,
     "attribute": AttributeEntry,
+    "thing": Thing,
     "cue": StanceCue,
     "mishearing": Mishearing,
     "layout": Layout,
@@ -67,11 +69,17 @@ class Lexicon:
     signs: tuple[Sign, ...]
     classes: tuple[WordClass, ...]
     words: dict[str, frozenset[str]] = field(default_factory=dict)
+    things: dict[str, Thing] = field(default_factory=dict)
     places: dict[int, str] = field(default_factory=dict, repr=False)
 
     def of(self, kind: str) -> tuple[AttributeEntry, ...]:
         """The attributes of one entity type, in the table's order."""
         return tuple(entry for (owner, _), entry in self.attributes.items() if owner == kind)
+
+    @cached_property
+    def each(self) -> dict[str, tuple[str, ...]]:
+        """The values of the terms that name several at once, by the value that gathers them."""
+        return {term.value: term.each for term in self.terms if term.each}
 
     def label(self, kind: str, name: str) -> str:
         """What people read for an attribute."""
@@ -150,6 +158,7 @@ class _Reader:
         if not self.faults:
             self.faults += lint_phrases(((e, at) for e, at in self.entries["term"].values() if isinstance(e, Term)))
             self.faults += self._unknown_classes()
+            self.faults += self._loose_things()
         if self.faults:
             raise LexiconError(self.faults)
         attributes = {(e.type, e.name): e for e, _ in self.entries["attribute"].values() if isinstance(e, AttributeEntry)}
@@ -158,6 +167,7 @@ class _Reader:
             self._of("layout", Layout), self._of("filler", Filler), self._of("section", Section), self._of("correction", Correction),
             self._of("opener", Opener), self._of("sign", Sign), self._of("class", WordClass),
             words={entry.id: frozenset(entry.words) for entry in self._of("words", Words)},
+            things={entry.id: entry for entry in self._of("thing", Thing)},
             places={id(e): at for table in self.entries.values() for e, at in table.values()},
         )  # fmt: skip
 
@@ -167,6 +177,17 @@ class _Reader:
         for cue in self._of("cue", StanceCue):
             used = {name for phrase in (*cue.said, *cue.unless, *cue.until) for name in re.findall(r"<([^>]*)>", phrase)}
             yield from (f"cue {cue.id}: no such word class: <{name}>" for name in sorted(used - known))
+
+    def _loose_things(self) -> Iterator[str]:
+        """Faults between things, attributes and terms: a type without its thing, a thing that names what no file has."""
+        held = {key: at for key, (entry, at) in self.entries["attribute"].items() if isinstance(entry, AttributeEntry)}
+        kinds = {term.kind for term in self._of("term", Term)}
+        things = {entry.id: (entry, at) for entry, at in self.entries["thing"].values() if isinstance(entry, Thing)}
+        yield from (f"{at}: attribute {t}.{name}: type: no such thing: {t!r}" for (t, name), at in held.items() if t not in things)
+        for thing, at in things.values():
+            yield from (f"{at}: thing {thing.id}: no term has the kind {kind!r}" for kind in thing.opened_by if kind not in kinds)
+            named = {thing.second, *thing.lent, *thing.needs, *thing.not_alone, *thing.renamed_by} - {""}
+            yield from (f"{at}: thing {thing.id}: no such attribute: {name!r}" for name in sorted(named) if (thing.id, name) not in held)
 
     def _of(self, table: str, model: type[E_]) -> tuple[E_, ...]:
         return tuple(entry for entry, _ in self.entries[table].values() if isinstance(entry, model))

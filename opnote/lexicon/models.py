@@ -24,6 +24,7 @@ class Term(Entry):
 
     ``kind`` names the vocabulary ("structure", "material", "opens" ...), ``value`` the word that the record uses for it.
     ``said`` are the ways of saying it; an abbreviation in capitals is also matched letter by letter ("a c l").
+    ``each`` are the values of a term that names several at once ("both menisci").
     ``only_after`` and ``only_before`` list words one of which must stand next to it; without one of them the words mean
     something else. ``not_after`` and ``not_before`` list words that make it something else. ``near`` lists words of which one must
     stand within ten words.
@@ -33,6 +34,7 @@ class Term(Entry):
     kind: Annotated[str, Field(min_length=1)]
     value: str = ""
     said: Annotated[Phrases, Field(min_length=1)]
+    each: Phrases = ()
     only_after: Phrases = ()
     only_before: Phrases = ()
     not_after: Phrases = ()
@@ -93,6 +95,40 @@ class AttributeEntry(Entry):
             if bounds and bounds[0] > bounds[1]:
                 raise ValueError("a range runs from low to high")
         return self
+
+
+class Thing(Entry):
+    """One type of thing in the record: how a talk speaks of it. ``id`` is its type.
+
+    opened_by    vocabularies whose words bring it up in a statement (besides the terms of the kind "opens" that name it)
+    in_a_test    of these, the ones that still bring it up where a ligament is tested
+    mode         it is spoken of in statements that hold a fixation, or in those that test a ligament
+    not_in       parts of a dictation in which no statement makes one
+    hardly_in    parts in which the linker scores against it
+    by_score     the linker ties quantities to it by their score; otherwise a module of its own does
+    second       the attribute of the second number of a pair ("seven by twenty-three")
+    lent         attributes that the words around or the topic of the talk lend to it
+    needs        attributes without all of which a mention is none
+    not_alone    attributes that by themselves make no mention
+    lasts        statements over which a later mention may go on with it; absent: none goes on
+    renamed_by   attributes that, said again in a later statement, name another one
+    lingers      it stays under discussion, faintly, for some statements after the next
+    """
+
+    id: Id
+    opened_by: Phrases = ()
+    in_a_test: Phrases | None = None
+    mode: Literal["", "holding", "testing"] = ""
+    not_in: Phrases = ()
+    hardly_in: Phrases = ()
+    by_score: bool = True
+    second: str = ""
+    lent: Phrases = ()
+    needs: Phrases = ()
+    not_alone: Phrases = ()
+    lasts: Annotated[int, Field(ge=0)] | None = None
+    renamed_by: Phrases = ()
+    lingers: bool = False
 
 
 class StanceCue(Entry):
