@@ -1,0 +1,116 @@
+"""Phrases of the lexicon in a text: their spellings, the tokens of a text, and which hits there are."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from opnote.language.phrases import Phrasebook, spelled_out, variants
+from opnote.lexicon import StanceCue, Term, load
+
+LEXICON = load()
+BOOK = Phrasebook(LEXICON)
+
+
+@pytest.mark.parametrize(
+    ("phrase", "spellings"),
+    [
+        ("graft", ["graft"]),
+        ("ACL", ["acl", "a c l"]),
+        ("sMCL", ["smcl", "s m c l"]),
+        ("PCLs", ["pcls", "p c l s"]),
+        ("ACL graft", ["acl graft", "a c l graft"]),
+        ("PEEK", ["peek", "p e e k"]),
+        ("all-suture anchor", ["all-suture anchor", "all suture anchor"]),
+        ("ACL-deficient", ["acl-deficient", "acl deficient"]),
+        ("Lachman", ["lachman"]),
+        ("A", ["a"]),
+        ("OPERATIVE", ["operative"]),
+        ("i 'm the surgeon", ["i'm the surgeon"]),
+        ("did n't use", ["didn't use"]),
+        ("we 've", ["we've"]),
+        ("patient 's", ["patient's"]),
+        ("the 'standard' way", ["the 'standard' way"]),
+        ("2-0", ["2-0", "2 0"]),
+    ],
+)
+def test_a_phrase_is_found_in_each_of_its_spellings(phrase: str, spellings: list[str]) -> None:
+    assert list(variants(phrase)) == spellings
+
+
+@given(st.text(st.characters(codec="ascii", exclude_characters="\0"), max_size=20))
+def test_spellings_are_in_small_letters_and_each_stands_once(phrase: str) -> None:
+    spellings = list(variants(phrase))
+    assert len(set(spellings)) == len(spellings) >= 1
+    assert all(spelling == spelling.lower() for spelling in spellings)
+
+
+@pytest.mark.parametrize(
+    ("phrase", "spelled"),
+    [
+        ("on the table", ["on the table"]),
+        ("the last <person>", ["the last lad", "the last girl"]),
+        ("a <person> last <day>", ["a lad last monday", "a lad last friday", "a girl last monday", "a girl last friday"]),
+    ],
+)
+def test_word_classes_are_spelled_out(phrase: str, spelled: list[str]) -> None:
+    assert list(spelled_out(phrase, {"person": ("lad", "girl"), "day": ("monday", "friday")})) == spelled
+
+
+@pytest.mark.parametrize(
+    ("text", "tokens"),
+    [
+        ("The graft was cut.", ["The", "graft", "was", "cut", "."]),
+        ("lot 60319C. Next", ["lot", "60319C", ".", "Next"]),
+        ("it measured 9. Next", ["it", "measured", "9", ".", "Next"]),
+        ("8.5 mm", ["8.5", "mm"]),
+        ("the donor id is well", ["the", "donor", "id", "is", "well"]),
+        ("we cannot", ["we", "cannot"]),
+        ("we didn't", ["we", "did", "n't"]),
+        ("I'm done", ["I", "'m", "done"]),
+        ("I\u2019m done", ["I", "'m", "done"]),
+        ("all-suture", ["all", "-", "suture"]),
+    ],
+)
+def test_the_tokens_of_a_text(text: str, tokens: list[str]) -> None:
+    assert [token.text for token in BOOK.doc(text)] == tokens
+
+
+@given(st.text(st.characters(exclude_categories=("Cs",)), max_size=30))
+def test_tokens_stand_where_their_words_stand(text: str) -> None:
+    doc = BOOK.doc(text)
+    plain = text.replace("\u2019", "'").replace("\u2018", "'")
+    assert len(doc.text) == len(text)
+    assert all(plain[token.idx : token.idx + len(token.text)] == token.text for token in doc)
+
+
+def _terms(text: str) -> set[tuple[str, str]]:
+    """The words of each term in a text, and its vocabulary."""
+    doc = BOOK.doc(text)
+    return {(doc[hit.start : hit.end].text, hit.entry.kind) for hit in BOOK.hits(doc) if isinstance(hit.entry, Term)}
+
+
+@pytest.mark.parametrize("said", ["ACL", "acl", "A C L", "a c l"])
+def test_an_abbreviation_is_a_structure_however_it_is_spelled(said: str) -> None:
+    assert (said, "structure") in _terms(f"the {said} was torn")
+
+
+@pytest.mark.parametrize("said", ["all-suture anchor", "all suture anchor", "All-Suture Anchor"])
+def test_a_hyphen_may_be_said_or_not(said: str) -> None:
+    assert (said, "implant kind") in _terms(f"one {said} was used")
+
+
+def test_a_cue_with_a_contraction_is_found_in_a_text() -> None:
+    cues = {hit.entry.id for hit in BOOK.hits(BOOK.doc("we didn't use the staple")) if isinstance(hit.entry, StanceCue)}
+    assert cues & {cue.id for cue in LEXICON.cues if cue.stance == "not done"}
+
+
+def test_hits_come_by_their_place_and_longer_ones_first() -> None:
+    hits = BOOK.hits(BOOK.doc("the medial collateral ligament and the left tibial tunnel of the graft"))
+    assert [(hit.start, -hit.end) for hit in hits] == sorted((hit.start, -hit.end) for hit in hits)
+
+
+def test_a_vocabulary_as_a_cue_word_is_no_phrase() -> None:
+    """ "@implant kind" among an attribute's cue words stands for the terms of that kind; it is never looked for itself."""
+    assert not any(hit.use == "before" for hit in BOOK.hits(BOOK.doc("@implant kind")))
