@@ -1,14 +1,13 @@
-"""All phrases of the lexicon in one spaCy ``PhraseMatcher``: built once per run, one pass over a text."""
+"""All phrases of the lexicon in one tree of words: built once per run, one pass over a text."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Protocol
 
 from spacy.lang.en import English
-from spacy.matcher import PhraseMatcher
 from spacy.tokenizer import Tokenizer
 from spacy.tokens import Doc
 from spacy.util import compile_infix_regex, compile_prefix_regex, compile_suffix_regex
@@ -20,6 +19,9 @@ ENCLITIC = re.compile(r"\s+(?=(?:'(?:s|m|d|ll|re|ve)|n't)\b)")  # "i 'm" in a le
 STOPS_AFTER_CODES = (r"(?<=[0-9][A-Za-z])\.", r"(?<=[0-9])\.")  # "60319C." ends a sentence; the stock rules see an abbreviation
 APOSTROPHES = str.maketrans({"\u2019": "'", "\u2018": "'"})
 LETTERS = range(2, 6)  # an abbreviation has as many
+
+
+PLAIN = re.compile(r"[a-z]+(?: [a-z]+)*")  # such a phrase has one spelling, and its words are its tokens
 
 
 class _Said(Protocol):
@@ -39,18 +41,35 @@ class Hit:
     entry: object
 
 
+@dataclass(slots=True)
+class _Node:
+    """A place in the tree: what the words up to here are used as, and where each next word leads."""
+
+    uses: list[tuple[str, object]] = field(default_factory=list)
+    next: dict[str, _Node] = field(default_factory=dict)
+
+
 class Phrasebook:
-    """Finds every phrase of a lexicon in a Doc, overlapping ones too."""
+    """Finds every phrase of a lexicon in a Doc, overlapping ones too.
+
+    A tree of our own, because filling a ``PhraseMatcher`` takes several times as long as reading the lexicons.
+    """
 
     def __init__(self, lexicon: Lexicon) -> None:
         self._tokenizer = _tokenizer()
-        self._matcher = PhraseMatcher(self._tokenizer.vocab, attr="LOWER")
-        self._uses: dict[str, list[tuple[str, object]]] = {}
+        self._root = _Node()
         for phrase, use, entry in _uses(lexicon):
             for variant in variants(phrase):
-                self._uses.setdefault(variant, []).append((use, entry))
-        for variant in self._uses:
-            self._matcher.add(variant, [self._tokenizer(variant)])
+                self._node(variant).uses.append((use, entry))
+
+    def _node(self, variant: str) -> _Node:
+        """The place of a phrase in lower case, made where there is none yet."""
+        node = self._root
+        for word in variant.split() if PLAIN.fullmatch(variant) else [token.text for token in self._tokenizer(variant)]:
+            if word not in node.next:
+                node.next[word] = _Node()
+            node = node.next[word]
+        return node
 
     def doc(self, text: str) -> Doc:
         """The text as tokens; typographic apostrophes count as plain ones (one character for one, so places stay)."""
@@ -59,13 +78,19 @@ class Phrasebook:
 
     def hits(self, doc: Doc) -> list[Hit]:
         """Every hit, by place, longer ones first."""
-        strings = self._tokenizer.vocab.strings
-        found = [
-            Hit(start, end, use, entry)
-            for key, start, end in self._matcher(doc)
-            for use, entry in self._uses[strings[key]]
-        ]  # fmt: skip
-        return sorted(found, key=lambda hit: (hit.start, -hit.end))
+        words = [token.lower_ for token in doc]
+        return [hit for start in range(len(words)) for hit in self._hits_at(words, start)]
+
+    def _hits_at(self, words: Sequence[str], start: int) -> list[Hit]:
+        """The hits that begin at one word, longer ones first."""
+        found: list[list[Hit]] = []
+        node = self._root.next.get(words[start])
+        end = start + 1
+        while node:
+            found.append([Hit(start, end, use, entry) for use, entry in node.uses])
+            node = node.next.get(words[end]) if end < len(words) else None
+            end += 1
+        return [hit for hits in reversed(found) for hit in hits]
 
 
 def _tokenizer() -> Tokenizer:
@@ -98,6 +123,9 @@ def variants(phrase: str) -> Iterator[str]:
     >>> list(variants("i 'm the surgeon"))
     ["i'm the surgeon"]
     """
+    if PLAIN.fullmatch(phrase):
+        yield phrase
+        return
     written = ENCLITIC.sub("", phrase)
     letters = " ".join(" ".join(_letters(word)) if _is_abbreviation(word) else word for word in written.split())
     yield from dict.fromkeys(spelling.lower() for spelling in (written, written.replace("-", " "), letters))
