@@ -9,7 +9,7 @@ from typing import Protocol
 
 from spacy.lang.en import English
 from spacy.tokenizer import Tokenizer
-from spacy.tokens import Doc
+from spacy.tokens import Doc, Token
 from spacy.util import compile_infix_regex, compile_prefix_regex, compile_suffix_regex
 from spacy.vocab import create_vocab
 
@@ -17,11 +17,14 @@ from opnote.lexicon import Lexicon
 
 ENCLITIC = re.compile(r"\s+(?=(?:'(?:s|m|d|ll|re|ve)|n't)\b)")  # "i 'm" in a lexicon is "i'm" in a text
 STOPS_AFTER_CODES = (r"(?<=[0-9][A-Za-z])\.", r"(?<=[0-9])\.")  # "60319C." ends a sentence; the stock rules see an abbreviation
-APOSTROPHES = str.maketrans({"\u2019": "'", "\u2018": "'"})
+PLAINER = str.maketrans({"\u2019": "'", "\u2018": "'", "\u2010": "-", "\u2011": "-"})
 LETTERS = range(2, 6)  # an abbreviation has as many
 
 
 PLAIN = re.compile(r"[a-z]+(?: [a-z]+)*")  # such a phrase has one spelling, and its words are its tokens
+DOTTED = re.compile(r"(?:[a-z]+|[a-z](?:\.[a-z])+\.?)(?: (?:[a-z]+|[a-z](?:\.[a-z])+\.?))*")  # so are those of "a.c.l. graft"
+HYPHEN = "-"
+JOINTS = ((" ", ""), (".", ""), (".", "."), (". ", "."))  # what recognisers put between the letters of an abbreviation, and behind them
 
 
 class _Said(Protocol):
@@ -65,32 +68,43 @@ class Phrasebook:
     def _node(self, variant: str) -> _Node:
         """The place of a phrase in lower case, made where there is none yet."""
         node = self._root
-        for word in variant.split() if PLAIN.fullmatch(variant) else [token.text for token in self._tokenizer(variant)]:
+        for word in variant.split() if DOTTED.fullmatch(variant) else [token.text for token in self._tokenizer(variant)]:
             if word not in node.next:
                 node.next[word] = _Node()
             node = node.next[word]
         return node
 
     def doc(self, text: str) -> Doc:
-        """The text as tokens; typographic apostrophes count as plain ones (one character for one, so places stay)."""
-        doc: Doc = self._tokenizer(text.translate(APOSTROPHES))
+        """The text as tokens; typographic apostrophes and hyphens count as plain ones (one character for one, so places stay)."""
+        doc: Doc = self._tokenizer(text.translate(PLAINER))
         return doc
 
     def hits(self, doc: Doc) -> list[Hit]:
         """Every hit, by place, longer ones first."""
-        words = [token.lower_ for token in doc]
-        return [hit for start in range(len(words)) for hit in self._hits_at(words, start)]
+        places = [token.i for token in doc if not _binds(token)]
+        words = [doc[place].lower_ for place in places]
+        return [
+            Hit(places[start], places[end - 1] + 1, use, entry)
+            for start in range(len(words))
+            for end, uses in reversed(self._from(words, start))
+            for use, entry in uses
+        ]
 
-    def _hits_at(self, words: Sequence[str], start: int) -> list[Hit]:
-        """The hits that begin at one word, longer ones first."""
-        found: list[list[Hit]] = []
+    def _from(self, words: Sequence[str], start: int) -> list[tuple[int, list[tuple[str, object]]]]:
+        """The ends of the phrases that begin at one word, shorter ones first, with what each is used as."""
+        found: list[tuple[int, list[tuple[str, object]]]] = []
         node = self._root.next.get(words[start])
         end = start + 1
         while node:
-            found.append([Hit(start, end, use, entry) for use, entry in node.uses])
+            found.append((end, node.uses))
             node = node.next.get(words[end]) if end < len(words) else None
             end += 1
-        return [hit for hits in reversed(found) for hit in hits]
+        return found
+
+
+def _binds(token: Token) -> bool:
+    """Whether a token is a hyphen inside a word: "toe-touch" is found as "toe touch"."""
+    return token.text == HYPHEN and 0 < token.i < len(token.doc) - 1 and not token.whitespace_ and not token.nbor(-1).whitespace_
 
 
 def _tokenizer() -> Tokenizer:
@@ -114,21 +128,23 @@ def _tokenizer() -> Tokenizer:
 
 
 def variants(phrase: str) -> Iterator[str]:
-    """A phrase in lower case as it may be spelled: with and without hyphens; an abbreviation also letter by letter.
+    """A phrase in lower case as it may be spelled, without its hyphens; an abbreviation also letter by letter, with stops or without.
 
     >>> list(variants("ACL"))
-    ['acl', 'a c l']
+    ['acl', 'a c l', 'a.c.l', 'a.c.l.', 'a. c. l.']
     >>> list(variants("all-suture anchor"))
-    ['all-suture anchor', 'all suture anchor']
+    ['all suture anchor']
     >>> list(variants("i 'm the surgeon"))
     ["i'm the surgeon"]
     """
     if PLAIN.fullmatch(phrase):
         yield phrase
         return
-    written = ENCLITIC.sub("", phrase)
-    letters = " ".join(" ".join(_letters(word)) if _is_abbreviation(word) else word for word in written.split())
-    yield from dict.fromkeys(spelling.lower() for spelling in (written, written.replace("-", " "), letters))
+    words = ENCLITIC.sub("", phrase).replace(HYPHEN, " ").split()
+    yield " ".join(words).lower()
+    if any(map(_is_abbreviation, words)):
+        for joint, stop in JOINTS:
+            yield " ".join(_spelled(word, joint) + stop if _is_abbreviation(word) else word for word in words).lower()
 
 
 def spelled_out(phrase: str, classes: Mapping[str, Sequence[str]]) -> Iterator[str]:
@@ -151,8 +167,9 @@ def _is_abbreviation(word: str) -> bool:
     return len(letters) in LETTERS and letters.isalpha() and sum(c.isupper() for c in letters) >= max(2, len(letters) - 1)
 
 
-def _letters(word: str) -> list[str]:
-    return [*word.removesuffix("s"), *("s" if word.endswith("s") else "")]
+def _spelled(word: str, joint: str) -> str:
+    """The letters of an abbreviation, and the s of many."""
+    return joint.join([*word.removesuffix("s"), *("s" if word.endswith("s") else "")])
 
 
 def _uses(lexicon: Lexicon) -> Iterator[tuple[str, str, object]]:

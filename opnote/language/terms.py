@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from opnote.language.phrases import Hit
+from opnote.language.phrases import HYPHEN, Hit
 from opnote.lexicon import Term
 
 NEAR = 10  # words within which one of a term's `near` words must stand
@@ -50,15 +50,19 @@ def fits(term: Term, words: Sequence[str], start: int, end: int) -> bool:
 
 
 def _stands_before(phrases: Iterable[str], words: Sequence[str], start: int) -> bool:
-    """Whether one of the phrases ends where the term starts."""
+    """Whether one of the phrases ends where the term starts; a hyphen between counts for nothing."""
     said = (phrase.lower().split() for phrase in phrases)
-    return any(list(words[max(0, start - len(phrase)) : start]) == phrase for phrase in said)
+    return any(_unhyphenated(words[max(0, start - 2 * len(phrase)) : start])[-len(phrase) :] == phrase for phrase in said)
 
 
 def _stands_after(phrases: Iterable[str], words: Sequence[str], end: int) -> bool:
-    """Whether one of the phrases starts where the term ends."""
+    """Whether one of the phrases starts where the term ends; a hyphen between counts for nothing."""
     said = (phrase.lower().split() for phrase in phrases)
-    return any(list(words[end : end + len(phrase)]) == phrase for phrase in said)
+    return any(_unhyphenated(words[end : end + 2 * len(phrase)])[: len(phrase)] == phrase for phrase in said)
+
+
+def _unhyphenated(words: Sequence[str]) -> list[str]:
+    return [word for word in words if word != HYPHEN]
 
 
 def _outermost(mentions: Iterable[Mention]) -> Iterator[Mention]:

@@ -56,6 +56,12 @@ def test_a_word_that_stands_farther_than_ten_words_off_is_not_near() -> None:
     assert fits(_term("t", "side", "left", near=["knee"]), words[1:], 0, 1)
 
 
+@pytest.mark.parametrize("fields", [{"only_before": ["hand side"]}, {"not_after": ["non weight"]}])
+def test_a_hyphen_between_counts_for_nothing(fields: dict[str, object]) -> None:
+    words = ["non", "-", "weight", "-", "left", "-", "hand", "-", "side"]
+    assert fits(_term("t", "side", "left", **fields), words, 4, 5) is ("only_before" in fields)
+
+
 @pytest.mark.parametrize("place", [0, len(WORDS) - 1])
 def test_nothing_stands_beyond_the_ends_of_a_text(place: int) -> None:
     guarded = _term("t", "side", "left", not_after=["today"], not_before=["a"])
