@@ -151,20 +151,22 @@ def _may_yield(frame: Thing, thing: Thing, name: str) -> bool:
         return False
     if name == "structure":  # what is known of a screw may come in pieces; a tunnel or a fixation of another ligament is another thing
         return frame.type == "implant"
-    sized = any(frame.values(size) for size in SIZES) and any(thing.values(size) for size in SIZES)
     one_said = bool(frame.said(name)) != bool(thing.said(name))
-    return name == "bone" and frame.type == "implant" and (not sized or one_said)
+    return name == "bone" and frame.type == "implant" and (one_said or not (_sized(frame) and _sized(thing)))
 
 
 def _same_implant(frame: Thing, thing: Thing, *, correcting: bool) -> bool:
-    """Same size, or same identifier, or the same kind in the same bone with the size said only once."""
-    if any(frame.values(name) & thing.values(name) for name in IDENTIFIERS):
+    """Whether two mentions that do not differ are one implant: by an identifier, by the diameter, or because only one tells a size.
+
+    A screw of which only the length is known need not be the one whose diameter was said.
+    """
+    if any(frame.values(name) & thing.values(name) for name in IDENTIFIERS) or not (_sized(frame) and _sized(thing)):
         return True
-    if all(any(one.values(size) for size in SIZES) for one in (frame, thing)):
-        return bool(_meant(frame, "diameter_mm", correcting=correcting) & thing.values("diameter_mm"))
-    if frame.values("lot") and thing.values("lot"):
-        return False
-    return not (frame.values("kind") and thing.values("kind")) or bool(frame.values("kind") & thing.values("kind"))
+    return bool(_meant(frame, "diameter_mm", correcting=correcting) & thing.values("diameter_mm"))
+
+
+def _sized(thing: Thing) -> bool:
+    return any(thing.values(size) for size in SIZES)
 
 
 def affinity(frame: Thing, thing: Thing) -> int:

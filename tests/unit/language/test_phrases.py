@@ -65,6 +65,7 @@ def test_word_classes_are_spelled_out(phrase: str, spelled: list[str]) -> None:
         ("it measured 9. Next", ["it", "measured", "9", ".", "Next"]),
         ("8.5 mm", ["8.5", "mm"]),
         ("the donor id is well", ["the", "donor", "id", "is", "well"]),
+        ("Dr. Arden came at 9 a.m. today", ["Dr.", "Arden", "came", "at", "9", "a.m.", "today"]),
         ("we cannot", ["we", "cannot"]),
         ("we didn't", ["we", "did", "n't"]),
         ("I'm done", ["I", "'m", "done"]),

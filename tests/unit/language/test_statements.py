@@ -81,7 +81,8 @@ def test_an_overlong_sentence_is_cut_at_openers_too() -> None:
     "bound",
     [
         pytest.param("he came in for the tourniquet which is not new to him at all", id="an article before"),
-        pytest.param("we went to him in the scope of the thing as we know it well", id="inside a phrase"),
+        pytest.param("he said we let the tourniquet down when it was all in there", id="inside a term"),
+        pytest.param("she came with skin incision marked on her as we know it well", id="inside a term that an opener ends"),
         pytest.param("there is a five centimetre incision which looks well for now", id="a length before"),
     ],
 )
@@ -143,6 +144,11 @@ def test_an_opener_cuts_off_no_scrap() -> None:
             "Findings: intact menisci. Anesthesia: general. It was short.",
             [("findings", "findings : intact menisci ."), ("anesthesia", "anesthesia : general ."), ("", "it was short .")],
             id="a new heading ends the old one",
+        ),
+        pytest.param(
+            "Postoperative diagnosis was an ACL tear.",
+            [("postop diagnosis", "postoperative diagnosis was an acl tear .")],
+            id="a diagnosis is a heading even as the subject of a verb",
         ),
         pytest.param(
             "This is the left knee, postoperative diagnosis ACL tear.",

@@ -108,6 +108,12 @@ def test_only_terms_are_mentions() -> None:
     assert find_terms(WORDS, [Hit(0, 1, "section", heading), Hit(0, 1, "term", heading)]) == ()
 
 
+def test_terms_that_say_the_same_stand_in_the_order_of_their_ids() -> None:
+    """ "right" stands in two entries of the lexicon; which of them comes first must not hang on how Python hashes them."""
+    ids = [f"side-{letter}" for letter in "hgfedcba"]
+    assert [mention.term for mention in find_terms(WORDS, [_hit(6, 7, "side", id_=id_) for id_ in ids])] == sorted(ids)
+
+
 HIT = st.builds(
     lambda start, width, kind, value, id_: _hit(start, min(start + width, len(WORDS)), kind, value, id_),
     st.integers(0, len(WORDS) - 1), st.integers(1, 4), st.sampled_from(["side", "structure", "bone", "opens"]),

@@ -152,6 +152,11 @@ def test_the_account_tiles_any_talk(turns: list[tuple[str | None, str]], in_word
     _tiles(source, _rows(source))
 
 
+def test_each_word_has_the_number_of_its_statement() -> None:
+    told = fates(*understood(transcript("The graft was passed. The knee was cycled. It was fixed.")))
+    assert [fate.statement for fate in told] == [0] * 4 + [1] * 4 + [2] * 3
+
+
 @settings(max_examples=40, deadline=None)
 @given(st.lists(WORDS, min_size=1, max_size=40).map(" ".join))
 def test_statements_of_the_fates_only_move_ahead(said: str) -> None:

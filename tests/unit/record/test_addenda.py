@@ -56,6 +56,10 @@ def test_what_an_addendum_takes_back_is_not_its_word() -> None:
     assert _overruled("case", "ebl_mL=80", "not ebl_mL=80; ebl_mL=50") == [(80.0, True), (80.0, True), (50.0, False)]
 
 
+def test_what_was_lent_in_the_last_source_stays_lent() -> None:
+    assert _overruled("case", "ebl_mL=50", "ebl_mL=80; (ebl_mL=60)") == [(50.0, True), (80.0, False), (60.0, False)]
+
+
 @given(st.lists(st.sampled_from(["ebl_mL=50", "ebl_mL=80", "(ebl_mL=60)", "not ebl_mL=50", "side=left"]), max_size=3))
 def test_what_is_overruled_stays_so(mentions: list[str]) -> None:
     told = tuple(f for source, mention in zip(SOURCES, mentions, strict=False) for f in facts("case", mention, source=source))

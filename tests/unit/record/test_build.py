@@ -89,7 +89,7 @@ def test_the_pipeline_and_the_parts_build_the_same_record() -> None:
 
 
 def test_the_record_is_the_same_whatever_the_hash_seed() -> None:
-    said = "Procedure: right knee arthroscopy, right ACL reconstruction with semitendinosus."
+    said = "Procedure: open MPFL reconstruction right knee."
     script = (
         "import sys; from opnote.lexicon import load; from opnote.pipeline import run; from opnote.transcript import read_bytes\n"
         "print(run(read_bytes(sys.argv[1].encode(), name='x.txt'), lexicon=load()).record.model_dump_json())"
