@@ -2,193 +2,132 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Collection, Sequence
+from itertools import zip_longest
 
+from opnote.extract.clocks import clock_of, clock_slot
 from opnote.extract.frames import Frame, Slot
 from opnote.extract.scene import Scene
 from opnote.extract.slots import from_mention
 from opnote.language.model import Quantity
 from opnote.language.terms import Mention
 
-WITHOUT_CLOCK = frozenset({"time out", "tourniquet up", "tourniquet down"})
-REACH = 9
-NOON = 12 * 60
+BEHIND, IN_FRONT = 9, 2  # words between an event and its clock time
+DRUG_TO_CLOCK = 14  # words between a drug and the time at which it went in
+UP_OR_DOWN = 2  # words before a clock time among which "up" or "down" tells which end of the tourniquet it is
+ANSWERED_WITHIN = 2  # statements after a time out in which its clock time is said
 SHORT = 9  # words of a statement that says little more than a clock time
-LINKS = frozenset(
-    {
-        "at",
-        "as",
-        "got",
-        "i",
-        "'ve",
-        "have",
-        "please",
-        "everybody",
-        "everyone",
-        "up",
-        "down",
-        "went",
-        "in",
-        "given",
-        "going",
-        "it",
-        "'s",
-        "is",
-        "was",
-        "time",
-        ",",
-        ":",
-        "now",
-        "from",
-        "the",
-        "held",
-        "done",
-        "being",
-        "on",
-        "and",
-        "performed",
-        "called",
-        "of",
-        "a",
-    }
-)
+SOON = 3  # words before a clock time with which a longer statement begins
+PAUSES = (",", ":", ";")
 
 
 def events(scene: Scene) -> list[Frame]:
-    """The events of a statement; those that need a clock only with one."""
-    if scene.section == "indications":
+    """The events of a statement; those that need a clock only with one ("incision at oh eight twelve")."""
+    if scene.barred("event"):
         return []
-    mentions = scene.of("event")
     clocks = [q for q in scene.quantities if clock_of(q)]
+    mentions = scene.of("event")
     frames: list[Frame] = []
-    for index, mention in enumerate(mentions):
-        following = mentions[index + 1].start if index + 1 < len(mentions) else scene.statement.end
-        clock = _clock(scene, mention, clocks, following)
-        if clock is None and mention.value not in WITHOUT_CLOCK:
-            continue
-        frame = Frame("event", scene.statement.index)
-        frame.slots["name"] = from_mention("name", mention)
-        if clock is not None:
-            frame.slots["clock"] = Slot("clock", clock.start, clock.end, clock_of(clock), why=clock.why)
-        frames.append(frame)
-    frames += _cuffs(scene, clocks, frames)
-    return frames + _antibiotic(scene, clocks, frames)
+    for mention, following in zip_longest(mentions, mentions[1:]):
+        clock = _clock(scene, mention, clocks, following.start if following else scene.statement.end)
+        if clock is not None or mention.value in scene.words_of("events-without-clock"):
+            frames.append(_frame(scene, from_mention("name", mention), clock))
+    frames += _of_the_cuff(scene, clocks, frames)
+    return frames + _of_the_antibiotic(scene, clocks, taken_clocks(frames))
 
 
-def clock_of(quantity: Quantity) -> str | None:
-    """The clock time a quantity is or may be ("eight fifty two" beside an event)."""
-    if quantity.kind == "clock" and isinstance(quantity.value, str):
-        return quantity.value
-    return next((why.removeprefix("clock=") for why in quantity.why if why.startswith("clock=")), None)
+def taken_clocks(frames: Sequence[Frame]) -> frozenset[int]:
+    """The tokens at which the clock times of frames begin."""
+    return frozenset(frame.slots["clock"].start for frame in frames if "clock" in frame.slots)
 
 
-def _clock(scene: Scene, mention: Mention, clocks: list[Quantity], following: int) -> Quantity | None:
-    after = [q for q in clocks if mention.end <= q.start < following and q.start - mention.end <= REACH and _linked(scene, mention.end, q)]
-    if after:
-        return after[0]
-    before = [q for q in clocks if q.end <= mention.start and mention.start - q.end <= 2 and _begins(scene, q.start)]
-    return before[-1] if before else None
+def _frame(scene: Scene, name: Slot, clock: Quantity | None) -> Frame:
+    return Frame("event", scene.statement.index, {"name": name} | ({"clock": clock_slot(clock)} if clock is not None else {}))
 
 
-def _begins(scene: Scene, place: int) -> bool:
-    """Whether a place begins a statement or a part of one: a clock time there leads, it does not follow ("in at ten, time out done")."""
-    return place == scene.statement.start or scene.talk.words[place - 1] in (",", ":", ";")
-
-
-def _cuffs(scene: Scene, clocks: list[Quantity], frames: list[Frame]) -> list[Frame]:
-    """ "tourniquet up at five past eight, down at nine forty-two": the word before each clock time tells which it is."""
-    if not {"tourniquet", "cuff"} & set(scene.words):
-        return []
-    taken = {f.slots["clock"].start for f in frames if "clock" in f.slots}
-    out = []
+def _clock(scene: Scene, mention: Mention, clocks: Sequence[Quantity], following: int) -> Quantity | None:
+    """The clock time of an event: behind it and before the next event, else just before it."""
     for clock in clocks:
-        lead = scene.between(max(scene.statement.start, clock.start - 2), clock.start)
-        word = next((w for w in reversed(lead) if w in ("up", "down")), None)
-        if word is None or clock.start in taken or clock.kind != "clock":
-            continue
-        at = clock.start - 1 - list(reversed(lead)).index(word)
-        named = [f for f in frames if f.get("name") == f"tourniquet {word}" and "clock" not in f.slots]
-        frame = (
-            named[0]
-            if named
-            else Frame(
-                "event", scene.statement.index, {"name": Slot("name", at, at + 1, f"tourniquet {word}", why=("said of the tourniquet",))}
-            )
-        )
-        frame.slots["clock"] = Slot("clock", clock.start, clock.end, clock_of(clock), why=clock.why)
-        if not named:
-            out.append(frame)
-    return out
-
-
-def answered(frames: Sequence[Frame], scenes: Sequence[Scene]) -> None:
-    """A time out without a clock takes the one said right after it in a statement of its own ("Time out, please. It's ten past two.")."""
-    by_index = {scene.statement.index: scene for scene in scenes}
-    used = {f.slots["clock"].start for f in frames if "clock" in f.slots}
-    for frame in frames:
-        if frame.type != "event" or "clock" in frame.slots:
-            continue
-        for later in (frame.statement, frame.statement + 1, frame.statement + 2):
-            scene = by_index.get(later)
-            clocks = [q for q in scene.quantities if clock_of(q) and q.start not in used and q.start >= frame.end] if scene else []
-            short = (
-                scene is not None
-                and bool(clocks)
-                and (scene.statement.end - scene.statement.start <= SHORT or clocks[0].start - scene.statement.start <= 3)
-            )
-            if scene is not None and later > frame.statement and scene.of("event"):
-                break
-            if scene is not None and {"tourniquet", "cuff"} & set(scene.words) and clocks and clocks[0].kind != "clock":
-                break
-            if len(clocks) == 1 and (short or (later == frame.statement and clocks[0].kind == "clock")):
-                frame.slots["clock"] = Slot(
-                    "clock", clocks[0].start, clocks[0].end, clock_of(clocks[0]), why=(*clocks[0].why, "said right after")
-                )
-                used.add(clocks[0].start)
-                break
+        behind = mention.end <= clock.start < following and clock.start - mention.end <= BEHIND
+        if behind and _linked(scene, mention.end, clock):
+            return clock
+    before = [q for q in clocks if 0 <= mention.start - q.end <= IN_FRONT and _begins(scene, q.start)]
+    return before[-1] if before else None
 
 
 def _linked(scene: Scene, left: int, clock: Quantity) -> bool:
     """A plain clock time may stand anywhere in reach; one that may be a number only behind words like "at"."""
-    gap = scene.between(left, clock.start)
-    return clock.kind == "clock" or not gap or set(gap) <= LINKS
+    return clock.kind == "clock" or scene.words_of("links-to-a-clock").issuperset(scene.between(left, clock.start))
 
 
-def afternoon(frames: Sequence[Frame]) -> list[Frame]:
-    """The frames with the clock of the afternoon where another event is said in 24 hours ("thirteen oh five ... ten past three")."""
-    anchors = [_minutes(f.slots["clock"].value) for f in frames if f.type == "event" and "clock" in f.slots]
-    late = [m for m in anchors if m >= NOON]
-    for frame in frames:
-        slot = frame.slots.get("clock") if frame.type == "event" else None
-        if slot is None or not late or _minutes(slot.value) >= NOON or any(w in ("am", "oh-prefixed") for w in slot.why):
+def _begins(scene: Scene, place: int) -> bool:
+    """Whether a place begins a statement or a part of one: a clock time there leads, it does not follow ("in at ten, time out done")."""
+    return place == scene.statement.start or scene.talk.words[place - 1] in PAUSES
+
+
+def _of_the_cuff(scene: Scene, clocks: Sequence[Quantity], frames: Sequence[Frame]) -> list[Frame]:
+    """ "tourniquet up at five past eight, down at nine forty-two": the word before each clock time tells which it is."""
+    if not scene.says("cuff"):
+        return []
+    taken = taken_clocks(frames)
+    made: list[Frame] = []
+    for clock in clocks:
+        name = _up_or_down(scene, clock)
+        if name is None or clock.kind != "clock" or clock.start in taken:
             continue
-        minutes = _minutes(slot.value)
-        if min(abs(minutes + NOON - m) for m in late) < min(abs(minutes - m) for m in late):
-            clock = f"{minutes // 60 + 12:02d}:{minutes % 60:02d}"
-            frame.slots["clock"] = replace(slot, value=clock, why=(*slot.why, "afternoon, as the other times are"))
-    return list(frames)
+        named = next((f for f in frames if f.get("name") == name.value and "clock" not in f.slots), None)
+        if named is None:
+            made.append(_frame(scene, name, clock))
+        else:
+            named.slots["clock"] = clock_slot(clock)
+    return made
 
 
-def _minutes(clock: object) -> int:
-    hours, minutes = str(clock).split(":")
-    return 60 * int(hours) + int(minutes)
+def _up_or_down(scene: Scene, clock: Quantity) -> Slot | None:
+    """The end of the tourniquet that the word before a clock time tells."""
+    for place in range(clock.start - 1, max(scene.statement.start, clock.start - UP_OR_DOWN) - 1, -1):
+        word = scene.talk.words[place]
+        if word in ("up", "down"):
+            return Slot("name", place, place + 1, f"tourniquet {word}", why=("said of the tourniquet",))
+    return None
 
 
-def _antibiotic(scene: Scene, clocks: list[Quantity], taken: list[Frame]) -> list[Frame]:
+def _of_the_antibiotic(scene: Scene, clocks: Sequence[Quantity], taken: Collection[int]) -> list[Frame]:
     """ "cefazolin two grams, that went in at oh seven thirty one": the drug's clock."""
-    used = {frame.slots["clock"].start for frame in taken if "clock" in frame.slots}
     for drug in scene.of("antibiotic"):
         for clock in clocks:
-            gap = set(scene.between(drug.end, clock.start))
-            if (
-                clock.kind == "clock"
-                and clock.start not in used
-                and 0 <= clock.start - drug.end <= 14
-                and not gap & {"tourniquet", "incision", "cuff"}
-            ):
-                frame = Frame("event", scene.statement.index)
-                frame.slots["name"] = Slot("name", drug.start, drug.end, "antibiotic given", why=("the drug with its clock",))
-                frame.slots["clock"] = Slot("clock", clock.start, clock.end, clock_of(clock), why=clock.why)
-                return [frame]
+            free = clock.kind == "clock" and clock.start not in taken and 0 <= clock.start - drug.end <= DRUG_TO_CLOCK
+            if free and scene.words_of("not-the-drugs-clock").isdisjoint(scene.between(drug.end, clock.start)):
+                name = Slot("name", drug.start, drug.end, "antibiotic given", why=("the drug with its clock",))
+                return [_frame(scene, name, clock)]
     return []
+
+
+def answered(frames: Sequence[Frame], scenes: Sequence[Scene]) -> None:
+    """A time out without a clock takes the one said right after it in a statement of its own ("Time out, please. It's ten past two.")."""
+    events_ = [frame for frame in frames if frame.type == "event"]
+    used = {*taken_clocks(frames)}
+    for frame in events_:
+        clock = None if "clock" in frame.slots else _answer(frame, scenes, used)
+        if clock is not None:
+            frame.slots["clock"] = clock_slot(clock, "said right after")
+            used.add(clock.start)
+
+
+def _answer(frame: Frame, scenes: Sequence[Scene], used: Collection[int]) -> Quantity | None:
+    """The clock time that answers an event, in its own statement or one of the next, before anything else happens."""
+    for scene in scenes[frame.statement : frame.statement + ANSWERED_WITHIN + 1]:
+        own = scene.statement.index == frame.statement
+        clocks = [q for q in scene.quantities if clock_of(q) and q.start not in used and q.start >= frame.end]
+        if scene.of("event") and not own:
+            return None
+        if clocks and clocks[0].kind != "clock" and scene.says("cuff"):
+            return None
+        if len(clocks) == 1 and (_says_little_else(scene, clocks[0]) or (own and clocks[0].kind == "clock")):
+            return clocks[0]
+    return None
+
+
+def _says_little_else(scene: Scene, clock: Quantity) -> bool:
+    """Whether a statement is short, or begins with its clock time."""
+    return len(scene.words) <= SHORT or clock.start - scene.statement.start <= SOON

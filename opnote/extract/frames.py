@@ -10,7 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-Scalar = bool | int | float | str
+from opnote.extract.model import Scalar
+
+BREAKS = frozenset({",", "and", "with", "then", "at", "of", "is"})  # between a value and the next thing, they keep the value from it
+LEAD = 2  # words between an opening and the examination it leads ("nine of valgus")
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +33,17 @@ class Slot:
     why: tuple[str, ...] = ()
     superseded: tuple[Slot, ...] = ()
 
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing was said after all."""
+        return (self.value, self.low, self.high) == (None, None, None)
+
     def same(self, other: Slot) -> bool:
-        """Whether two slots say the same."""
+        """Whether two slots say the same.
+
+        >>> Slot("diameter_mm", 4, 5, 9.0).same(Slot("diameter_mm", 11, 12, 9.0))
+        True
+        """
         return (self.value, self.low, self.high) == (other.value, other.low, other.high)
 
 
@@ -42,68 +54,66 @@ class Frame:
     type: str
     statement: int
     slots: dict[str, Slot] = field(default_factory=dict)
-    anchors: list[tuple[int, int]] = field(default_factory=list)
-    closed: bool = False
 
     @property
     def start(self) -> int:
         """The first token that was said of it."""
-        return min([s.start for s in self.slots.values() if not s.inherited] + [a for a, _ in self.anchors], default=0)
+        return min((slot.start for slot in self._own), default=0)
 
     @property
     def end(self) -> int:
         """The token behind the last that was said of it."""
-        return max([s.end for s in self.slots.values() if not s.inherited] + [b for _, b in self.anchors], default=0)
+        return max((slot.end for slot in self._own), default=0)
+
+    @property
+    def _own(self) -> list[Slot]:
+        return [slot for slot in self.slots.values() if not slot.inherited]
 
     def get(self, name: str) -> Scalar | None:
         """The value of a slot, or None."""
         return self.slots[name].value if name in self.slots else None
 
 
-def arrange(
-    kind: str, statement: int, slots: Iterable[Slot], *, current: Frame | None = None, words: Sequence[str] = (), breaks: Iterable[int] = ()
-) -> list[Frame]:
-    """Deals the slots of one kind of thing, in order, to frames; ``current`` is the frame that the talk may still be about.
+def arrange(kind: str, statement: int, slots: Iterable[Slot], *, words: Sequence[str] = ()) -> list[Frame]:
+    """Deals the slots of one kind of thing, in order, to frames; ``words`` are those of the whole talk.
 
-    ``breaks`` are places (tokens) at which a new thing is named even without a clash ("the second one").
+    >>> said = "the femoral tunnel eight , tibial nine".split()
+    >>> slots = [Slot("bone", 1, 2, "femur"), Slot("diameter_mm", 3, 4, 8), Slot("bone", 5, 6, "tibia"), Slot("diameter_mm", 6, 7, 9)]
+    >>> [(frame.get("bone"), frame.get("diameter_mm")) for frame in arrange("tunnel", 0, slots, words=said)]
+    [('femur', 8), ('tibia', 9)]
     """
     frames: list[Frame] = []
-    frame = current
-    stops = sorted(breaks)
     for slot in sorted(slots, key=lambda s: (s.start, s.end)):
-        if any(frame and frame.statement == statement and frame.slots and frame.end <= b <= slot.start for b in stops):
-            frame = None
-        held = frame.slots.get(slot.attribute) if frame is not None else None
-        if frame is None or (held is not None and not held.same(slot)):
-            moved = _premodifiers(frame, slot, words) if frame is not None and frame.statement == statement else []
-            frame = Frame(kind, statement)
+        held = frames[-1].slots.get(slot.attribute) if frames else None
+        if not frames or (held is not None and not held.same(slot)):
+            moved = _premodifiers(frames[-1], slot, words) if frames else []
             for late in moved:
-                frame.slots[late.attribute] = late
-        if frame is not current and frame not in frames:
-            frames.append(frame)
-        frame.slots.setdefault(slot.attribute, slot)
+                del frames[-1].slots[late.attribute]
+            frames.append(Frame(kind, statement, {late.attribute: late for late in moved}))
+        frames[-1].slots.setdefault(slot.attribute, slot)
     return frames
 
 
 def _premodifiers(frame: Frame, slot: Slot, words: Sequence[str]) -> list[Slot]:
-    """Takes from ``frame`` what directly precedes the slot that opens the next one, and belongs to it."""
+    """What of a frame directly precedes the slot that opens the next one, and belongs to that; a frame keeps one slot at least."""
+    if frame.type == "finding" and slot.attribute == "exam":
+        return _leading_opening(frame, slot)
     moved: list[Slot] = []
     edge = slot.start
-    if (
-        frame.type == "finding" and slot.attribute == "exam"
-    ):  # what was found follows its examination; only an opening may lead ("nine of valgus")
-        late = frame.slots.get("opening_mm")
-        if late is None or late.end > slot.start or slot.start - late.end > 2 or len(frame.slots) <= 1:
-            return []
-        return [frame.slots.pop("opening_mm")]
     for late in sorted(frame.slots.values(), key=lambda s: -s.end):
-        gap = list(words[late.end : edge])
-        if late.inherited or late.end > edge or len(gap) > 1 or any(w in (",", "and", "with", "then", "at", "of", "is") for w in gap):
+        gap = words[late.end : edge]
+        if late.inherited or late.end > edge or len(gap) > 1 or not BREAKS.isdisjoint(gap):
             continue
         if len(frame.slots) - len(moved) <= 1:
             break
         moved.append(late)
         edge = late.start
-    for late in moved:
-        del frame.slots[late.attribute]
     return moved
+
+
+def _leading_opening(frame: Frame, exam: Slot) -> list[Slot]:
+    """What was found follows its examination; only an opening may lead it ("nine of valgus")."""
+    late = frame.slots.get("opening_mm")
+    if late is None or not 0 <= exam.start - late.end <= LEAD or len(frame.slots) <= 1:
+        return []
+    return [late]

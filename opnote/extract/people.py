@@ -2,176 +2,110 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from opnote.extract.frames import Slot
-from opnote.extract.scene import Scene
+from opnote.extract.names import is_name, name_end, written
+from opnote.extract.scene import Scene, holds
 from opnote.language.phrases import Hit
-from opnote.lexicon import AttributeEntry, Lexicon
+from opnote.lexicon import AttributeEntry
 
-TITLES = frozenset({"dr", "dr.", "doctor", "mr", "mr.", "mister", "ms", "ms.", "miss", "mrs", "mrs.", "prof", "prof.", "professor"})
-POST = frozenset({"md", "pa", "pa-c", "rnfa", "do", "np"})
-JOINERS = frozenset({"and", "with", ",", "&"})
-COPULAS = frozenset(
-    {"is", "was", "are", "were", ":", "today", "'s", "will", "be", "me", "the", "this", "our", "by", "and", ",", "dr", "number", "one"}
-)
-STOP = frozenset(
-    "a an the and or but i we you he she it they is was are were be been am do did this that there here on in at to of for from with by"
-    " as so then now"
-    " not no yes yeah okay ok"
-    " date patient number today knee case note next please fellow resident fourth third first second year student nurse scrub"
-    " physician assistant"
-    " registrar consultant"
-    " dictating operating speaking speaks scrubbed helped holding period comma colon also both again quick one supine"
-    " procedure time had has have who will"
-    " just only looking"
-    " assisted assisting anesthesia anaesthesia anaesthetic left right pre post op preop postop surgeon surgeons me my our his her"
-    " him them".split()
-)
-INTRODUCTIONS = (("i", "'m"), ("this", "is"))  # a name follows only if it is written or titled as one
-ROLES = frozenset({"surgeon", "assistant", "assistants", "attending", "operator"})
-LINKING = frozenset({"'s", "is", "will", "be", "was"})
-ASIDES = frozenset(
-    {
-        "the",
-        "fellow",
-        "resident",
-        "physician",
-        "assistant",
-        "pa",
-        "registrar",
-        "first",
-        "second",
-        "our",
-        "my",
-        "is",
-        "senior",
-        "junior",
-        "house",
-        "officer",
-    }
-)
-LONGEST = 3  # names a person has here, besides titles
+ROLES = ("surgeon", "assistants")
+SMALL_WORDS = 4  # words between a role and its name ("the surgeon today is ...")
+ALONE_WITHIN = 1  # words behind a role within which a single name word is a name
+ANSWER_WITHIN = 2  # words between a role at the end of a statement and the next one
+LEAST = 2  # words of a name without a title
 
 
-def people(scene: Scene, lexicon: Lexicon) -> Iterator[tuple[str, list[Slot]]]:
-    """For "surgeon" and "assistants": the names that a statement gives."""
-    for name in ("surgeon", "assistants"):
-        entry = lexicon.attributes.get(("case", name))
-        if entry is None:
-            continue
-        slots = [slot for hit in _cues(scene, entry) for slot in _names_at(scene, hit, entry, lexicon)]
-        slots = slots or _answered(scene, entry, lexicon)
-        if slots:
-            yield name, slots
-
-
-def _answered(scene: Scene, entry: AttributeEntry, lexicon: Lexicon) -> list[Slot]:
-    """ "And assistant?" - "Dr ...": a titled name that answers the statement before."""
-    asked = [h for h in scene.before if h.entry is entry and h.use == "before"]
-    first = scene.statement.start
-    while first < scene.statement.end and not scene.talk.words[first].isalpha() and scene.talk.words[first] not in TITLES:
-        first += 1
-    if (
-        not asked
-        or scene.statement.start - max(h.end for h in asked) > 2
-        or first >= scene.statement.end
-        or scene.talk.words[first] not in TITLES
-    ):
-        return []
-    return list(_list_of_names(scene, first, entry.name, lexicon, many=entry.many))
+def people(scene: Scene) -> Iterator[Slot]:
+    """The names of the surgeon and the assistants in a statement: "surgeon Dr Holm, assisted by Dr Berg"."""
+    for role in ROLES:
+        entry = scene.lexicon.attributes["case", role]
+        named = [slot for hit in _cues(scene, entry) for slot in _named(scene, hit, entry)]
+        yield from named or _answered(scene, entry)
 
 
 def _cues(scene: Scene, entry: AttributeEntry) -> list[Hit]:
-    hits = [h for h in scene.hits if h.entry is entry and h.use in ("before", "after")]
-    return [
-        h
-        for h in hits
-        if not any(
-            o is not h and o.use == h.use and o.start <= h.start and h.end <= o.end and o.end - o.start > h.end - h.start for o in hits
-        )
-    ]
+    """The words for a role, longest ones only ("assistant surgeon" is not "assistant")."""
+    hits = [hit for hit in scene.hits if hit.entry is entry and hit.use in ("before", "after")]
+    return [hit for hit in hits if not any(_is_part(hit, other) for other in hits)]
 
 
-def _names_at(scene: Scene, hit: Hit, entry: AttributeEntry, lexicon: Lexicon) -> list[Slot]:
-    words = scene.talk.words
-    if hit.use == "before":
-        at = hit.end
-        while at < scene.statement.end and words[at] in COPULAS and words[at] not in TITLES and at - hit.end < 4:
-            at += 1
-        if words[hit.start : hit.end] in INTRODUCTIONS and not (
-            at < scene.statement.end and (words[at] in TITLES or scene.talk.doc[at].text[:1].isupper())
-        ):
-            return []
-        role = words[hit.end - 1] in ROLES and at - hit.end <= 1
-        if words[hit.start : hit.end] == ("with",) and (at >= scene.statement.end or words[at] not in TITLES):
-            return []
-        return list(_list_of_names(scene, at, entry.name, lexicon, many=entry.many, least=1 if role else 2))
+def _is_part(hit: Hit, other: Hit) -> bool:
+    return other.use == hit.use and holds(other, hit) and other.end - other.start > hit.end - hit.start
+
+
+def _named(scene: Scene, hit: Hit, entry: AttributeEntry) -> Iterator[Slot]:
+    return _behind(scene, hit, entry) if hit.use == "before" else _in_front(scene, hit, entry)
+
+
+def _behind(scene: Scene, hit: Hit, entry: AttributeEntry) -> Iterator[Slot]:
+    """The names behind a role: "first assistant was Dr Berg"."""
+    words, at = scene.talk.words, hit.end
+    small = scene.words_of("between-role-and-name") - scene.words_of("titles")
+    while at < scene.statement.end and words[at] in small and at - hit.end < SMALL_WORDS:
+        at += 1
+    if not _announces(scene, hit, at):
+        return iter(())
+    role = words[hit.end - 1] in scene.words_of("roles") and at - hit.end <= ALONE_WITHIN
+    return _listed(scene, at, entry, limit=scene.statement.end, least=1 if role else LEAST)
+
+
+def _announces(scene: Scene, hit: Hit, at: int) -> bool:
+    """Whether words announce a name at a place; "I'm" and "with" do so only where one is written or titled as a name."""
+    inside = at < scene.statement.end
+    titled = inside and scene.talk.words[at] in scene.words_of("titles")
+    said = " ".join(scene.between(hit.start, hit.end))
+    if titled or said in scene.words_of("only-with-a-title"):
+        return titled
+    return said not in scene.words_of("introductions") or (inside and scene.talk.doc[at].text[:1].isupper())
+
+
+def _in_front(scene: Scene, hit: Hit, entry: AttributeEntry) -> Iterator[Slot]:
+    """The names before a role: "Dr Holm, operating", "Dr Berg and Dr Lund assisting"."""
+    words, floor = scene.talk.words, scene.statement.start
     start = hit.start
-    while start > scene.statement.start and words[start - 1] in LINKING:
+    while start > floor and words[start - 1] in scene.words_of("between-name-and-role"):
         start -= 1
-    while start > scene.statement.start and (
-        is_name(scene, start - 1, lexicon) or words[start - 1] in TITLES or (entry.many and words[start - 1] in JOINERS | ASIDES)
-    ):
-        start -= 1
-    if start == hit.start and start > scene.statement.start and words[start - 1] == ",":
-        start -= 1
-        while start > scene.statement.start and (is_name(scene, start - 1, lexicon) or words[start - 1] in TITLES):
-            start -= 1
-    return list(_list_of_names(scene, start, entry.name, lexicon, many=entry.many, stop=hit.start))
+    start = _first_name(scene, start, listed=entry.many)
+    if start == hit.start and start > floor and words[start - 1] == ",":
+        start = _first_name(scene, start - 1, listed=False)
+    return _listed(scene, start, entry, limit=hit.start, least=LEAST)
 
 
-def _list_of_names(
-    scene: Scene, at: int, attribute: str, lexicon: Lexicon, *, many: bool, stop: int | None = None, least: int = 2
-) -> Iterator[Slot]:
-    words = scene.talk.words
-    limit = scene.statement.end if stop is None else stop
+def _first_name(scene: Scene, start: int, *, listed: bool) -> int:
+    """Back from a place over the words of a name, or of a list of names."""
+    passed = scene.words_of("titles")
+    if listed:
+        passed = passed | scene.words_of("joins-names") | scene.words_of("said-of-a-name")
+    while start > scene.statement.start and (scene.talk.words[start - 1] in passed or is_name(scene, start - 1)):
+        start -= 1
+    return start
+
+
+def _listed(scene: Scene, at: int, entry: AttributeEntry, *, limit: int, least: int) -> Iterator[Slot]:
+    """The names of a list that begins at a place; only the first where an attribute holds one."""
+    between = scene.words_of("joins-names") | scene.words_of("said-of-a-name")
     while at < limit:
-        end = name_end(scene, at, limit, lexicon, least=least)
+        end = name_end(scene, at, limit, least=least)
         if end is None:
             return
-        yield Slot(attribute, at, end, written(scene.talk.doc[at:end].text), why=("name beside its role",))
-        at = end
-        while at < limit and (words[at] in JOINERS or words[at] in ASIDES):
-            at += 1
-        if not many:
+        yield Slot(entry.name, at, end, written(scene.talk.doc[at:end].text), why=("name beside its role",))
+        if not entry.many:
             return
+        at = end
+        while at < limit and scene.talk.words[at] in between:
+            at += 1
 
 
-def name_end(scene: Scene, at: int, limit: int, lexicon: Lexicon, *, least: int = 2) -> int | None:
-    """The end of the name that begins at a token, or None: a title and one to three name words, or two or three name words."""
-    words = scene.talk.words
-    titled = at < limit and words[at] in TITLES
-    end = at + (1 if titled else 0)
-    first = end
-    while end < limit and end - first < LONGEST and is_name(scene, end, lexicon):
-        end += 1
-    if end - first < (1 if titled else least):
-        return None
-    if end < limit and words[end] in POST:
-        end += 1
-    elif end + 1 < limit and words[end : end + 2] == ("p", "a"):
-        end += 2
-    return end
-
-
-def is_name(scene: Scene, place: int, lexicon: Lexicon) -> bool:
-    """Whether a token can be a part of a name: letters, no word of the trade, no function word, no number."""
-    word = scene.talk.words[place]
-    text = scene.talk.doc[place].text
-    if not word.replace("'", "").replace("-", "").isalpha() or len(word) < 2 or word in STOP or word in TITLES:
-        return False
-    if any(q.start <= place < q.end for q in scene.quantities) or any(m.start <= place < m.end for m in scene.mentions):
-        return False
-    return text[:1].isupper() or word not in lexicon.vocabulary
-
-
-def written(name: str) -> str:
-    """A name as it is written: capitals where the recogniser gave none.
-
-    >>> written("doctor leonard pawsey")
-    'Dr Leonard Pawsey'
-    """
-    titles = {"doctor": "Dr", "mister": "Mr", "professor": "Prof", "dr": "Dr", "mr": "Mr"}
-    parts: Sequence[str] = name.replace(" p a", " PA").split()
-    return " ".join(titles.get(p.lower().rstrip("."), p if p[:1].isupper() else p.capitalize()) for p in parts)
+def _answered(scene: Scene, entry: AttributeEntry) -> Iterator[Slot]:
+    """ "And assistant?" - "Dr Berg.": a titled name that answers the statement before."""
+    asked = [hit.end for hit in scene.focus.hits if hit.entry is entry and hit.use == "before"]
+    words, titles = scene.talk.words, scene.words_of("titles")
+    first = scene.statement.start
+    while first < scene.statement.end and not words[first].isalpha() and words[first] not in titles:
+        first += 1
+    titled = first < scene.statement.end and words[first] in titles
+    if not titled or not asked or scene.statement.start - max(asked) > ANSWER_WITHIN:
+        return iter(())
+    return _listed(scene, first, entry, limit=scene.statement.end, least=LEAST)

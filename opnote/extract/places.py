@@ -8,57 +8,68 @@ from opnote.extract.frames import Frame, Slot
 from opnote.extract.scene import Scene
 from opnote.language.terms import Mention
 
-ANYWHERE = frozenset({"cortical button", "suture tape", "meniscal repair device"})  # the bone under discussion need not be theirs
-NOUNS = frozenset(
-    {"cortex", "side", "end", "metaphysis", "bone", "shaft", "condyle"}
-)  # "the tibial cortex" is a place, "the tibial screw" another thing
-FAR = 22.0  # words beyond which a bone or a ligament no longer speaks for a thing
-BEFORE = frozenset({"femoral", "tibial", "fibular", "patellar", "fem", "tib"})
+FAR = 22.0  # cost beyond which a bone or a ligament no longer speaks for a thing
+BACK = 1.1  # a word of distance costs a little more looking back,
+BACK_FROM_ADJECTIVE = 2.5  # and much more from an adjective, which looks ahead
+BACK_AT_ALL = 0.5
+BREAK = 2.0  # cost of a break in between
+BREAKS = frozenset({",", "and", "then", ";"})
 
 
-def nearest(scene: Scene, frame: Frame, mentions: Sequence[Mention], rivals: Sequence[Frame]) -> Mention | None:
-    """The mention that stands closest to a frame, if no rival frame of its kind stands closer to it."""
-    best: tuple[float, Mention] | None = None
-    for mention in mentions:
-        mine = cost(scene, frame, mention)
-        if mine > FAR:
-            continue
-        if any(cost(scene, rival, mention) < mine for rival in rivals if rival is not frame):
-            continue
-        if best is None or mine < best[0]:
-            best = (mine, mention)
-    return best[1] if best else None
+def place(scene: Scene, frames: Sequence[Frame], *, structures: frozenset[str]) -> None:
+    """Gives each frame what its type may be lent: the bone and the ligament that belong to it.
+
+    ``structures`` are the ligaments of this operation, which alone are lent.
+    """
+    for name in ("bone", "structure"):
+        said = [m for m in scene.of(name) if name == "bone" or m.value in structures]
+        for frame in frames:
+            if name in frame.slots or name not in scene.lexicon.things[frame.type].lent:
+                continue
+            topic = _topic_bone(scene, frame) if name == "bone" else _topic_structure(scene, structures)
+            _lend(frame, name, nearest(scene, frame, said, frames), topic)
+
+
+def nearest(scene: Scene, frame: Frame, mentions: Sequence[Mention], frames: Sequence[Frame]) -> Mention | None:
+    """The mention that stands closest to a frame, unless another of the frames stands closer to it."""
+    costs = [(cost(scene, frame, mention), mention) for mention in mentions]
+    mine = [(own, mention) for own, mention in costs if own <= FAR and not _closer(scene, frame, mention, own, frames)]
+    return min(mine, key=lambda pair: pair[0])[1] if mine else None
+
+
+def _closer(scene: Scene, frame: Frame, mention: Mention, own: float, frames: Sequence[Frame]) -> bool:
+    """Whether another frame stands closer to a mention than this one, which does at the cost ``own``."""
+    return any(cost(scene, rival, mention) < own for rival in frames if rival is not frame)
 
 
 def cost(scene: Scene, frame: Frame, mention: Mention) -> float:
-    """Words and commas between a mention and a frame; an adjective ("femoral") looks ahead, not back."""
+    """Words and breaks between a mention and a frame; an adjective ("femoral") looks ahead, not back."""
     if mention.end <= frame.start:
-        left, right, factor = mention.end, frame.start, 1.0
-    elif mention.start >= frame.end:
-        ahead = scene.between(mention.end, mention.end + 1)
-        adjective = " ".join(scene.between(mention.start, mention.end)) in BEFORE and not set(ahead) & NOUNS
-        left, right, factor = frame.end, mention.start, 2.5 if adjective else 1.1
-    else:
+        return _distance(scene, mention.end, frame.start)
+    if mention.start < frame.end:
         return 0.0
-    commas = sum(w in (",", "and", "then", ";") for w in scene.between(left, right))
-    return factor * (right - left) + 2.0 * commas + (0.5 if factor > 1 else 0.0)
+    factor = BACK_FROM_ADJECTIVE if _looks_ahead(scene, mention) else BACK
+    return _distance(scene, frame.end, mention.start, factor=factor) + BACK_AT_ALL
 
 
-def place(scene: Scene, frames: Sequence[Frame], *, bones: bool, structures: frozenset[str]) -> None:
-    """Gives each frame the bone and the ligament that belong to it."""
-    if bones:
-        said = scene.of("bone")
-        for frame in frames:
-            if "bone" not in frame.slots:
-                rivals = [f for f in frames if f.type == frame.type]
-                topic = None if frame.get("kind") in ANYWHERE else scene.bone
-                _lend(frame, "bone", nearest(scene, frame, said, rivals), topic)
-    named = [m for m in scene.of("structure") if m.value in structures]
-    for frame in frames:
-        if "structure" not in frame.slots:
-            rivals = [f for f in frames if f.type == frame.type]
-            topic = scene.structure if scene.structure is None or scene.structure.value in structures else None
-            _lend(frame, "structure", nearest(scene, frame, named, rivals), topic)
+def _distance(scene: Scene, left: int, right: int, *, factor: float = 1.0) -> float:
+    breaks = sum(word in BREAKS for word in scene.between(left, right))
+    return factor * (right - left) + BREAK * breaks
+
+
+def _looks_ahead(scene: Scene, mention: Mention) -> bool:
+    """Whether a bone is said as an adjective of what follows ("the tibial screw"), which is no place of it ("the tibial cortex")."""
+    adjective = " ".join(scene.between(mention.start, mention.end)) in scene.words_of("bone-adjectives")
+    return adjective and scene.words_of("places-of-a-bone").isdisjoint(scene.between(mention.end, mention.end + 1))
+
+
+def _topic_bone(scene: Scene, frame: Frame) -> Mention | None:
+    return None if frame.get("kind") in scene.words_of("on-no-bone-in-particular") else scene.focus.bone
+
+
+def _topic_structure(scene: Scene, structures: frozenset[str]) -> Mention | None:
+    topic = scene.focus.structure
+    return topic if topic is not None and topic.value in structures else None
 
 
 def _lend(frame: Frame, name: str, said: Mention | None, topic: Mention | None) -> None:

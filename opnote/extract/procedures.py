@@ -3,117 +3,110 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from opnote.extract.frames import Frame, Slot
 from opnote.extract.scene import Scene
 from opnote.extract.slots import from_mention
 from opnote.language.terms import Mention
 
-LIGAMENTS = frozenset({"sMCL", "dMCL", "POL", "ACL", "PCL", "FCL", "popliteus", "PFL", "MPFL", "ALL", "LET"})
-NOT_HERE = frozenset({"preop diagnosis", "postop diagnosis", "indications", "plan"})
-ALONE = frozenset({"diagnostic arthroscopy", "hardware removal", "chondroplasty"})  # done to the knee, not to one structure
-TENDONS = frozenset({"popliteus", "PFL"})
-VERBS = frozenset({"reconstructed", "reconstruct", "repaired", "augmented", "reconstructing", "repairs"})
 EARLY = 0.2  # share of the talk in which the case is introduced
 BEFORE, AFTER = 6, 9  # words between an action and its structure ("ACL reconstruction"; "reconstruction of the ... ligament")
-OF = frozenset({"of", "to", "for"})
+SIDED_WITHIN = 3  # words between "medial" and "meniscectomy"
+DIAGNOSTIC, MENISCECTOMY, RECONSTRUCTION, TENODESIS = "diagnostic arthroscopy", "meniscectomy", "reconstruction", "tenodesis"
+LATERAL_TENODESIS = "LET"
+BREAKS = frozenset({",", ":", "and"})
 
 
 def procedures(scene: Scene) -> list[Frame]:
     """The procedures that a statement names as done."""
-    early = scene.statement.start < EARLY * len(scene.talk.words)  # "the plan is an arthroscopy, then ..." announces what is done
-    if scene.section in NOT_HERE and not (scene.section == "plan" and early):
+    if scene.barred("procedure") and not _announced(scene):
         return []
-    frames: list[Frame] = []
     actions = [m for m in scene.of("action") if _names(scene, m)]
-    for index, action in enumerate(actions):
-        previous = actions[index - 1].end if index else scene.statement.start
-        following = actions[index + 1].start if index + 1 < len(actions) else scene.statement.end
-        for structure in _objects(scene, action, previous, following):
-            if structure is not None and structure.value in TENDONS and action.value != "reconstruction":
-                continue  # a landmark of a meniscal repair
-            frames.append(_frame(scene, action, structure, previous))
-    frames += _tenodeses(scene)
-    return frames
+    bounds = [scene.statement.start, *(m.end for m in actions)]
+    limits = [*(m.start for m in actions[1:]), scene.statement.end]
+    frames: list[Frame] = []
+    for action, left, right in zip(actions, bounds, limits, strict=False):
+        frames += [_frame(scene, action, s, left) for s in _objects(scene, action, left, right) if not _is_landmark(scene, action, s)]
+    return frames + _tenodeses(scene)
+
+
+def _announced(scene: Scene) -> bool:
+    """Whether a plan announces at the start of the talk what is then done ("the plan is an arthroscopy, then ...")."""
+    return scene.section == "plan" and scene.statement.start < EARLY * len(scene.talk.words)
 
 
 def _names(scene: Scene, action: Mention) -> bool:
     """A noun names a procedure; a verb does so only of a structure close by; an arthroscopy only as "diagnostic" or in the list."""
-    word = scene.talk.words[action.start]
-    if action.value == "diagnostic arthroscopy":
-        return "diagnostic" in scene.between(action.start, action.end) or scene.section == "procedures"
-    return (
-        scene.section == "procedures"
-        or word not in VERBS
-        or scene.talk.words[max(0, action.start - 1)] in ("was", "were", "i", "we", "then", "and", "been")
-    )
+    if scene.section == "procedures":
+        return True
+    if action.value == DIAGNOSTIC:
+        return "diagnostic" in scene.between(action.start, action.end)
+    before = scene.talk.words[max(0, action.start - 1)]
+    verb = scene.talk.words[action.start] in scene.words_of("procedure-verbs")
+    return not verb or before in scene.words_of("before-procedure-verbs")
 
 
-def _objects(scene: Scene, action: Mention, previous: int, following: int) -> list[Mention | None]:
-    if action.value in ALONE:
+def _objects(scene: Scene, action: Mention, left: int, right: int) -> Sequence[Mention | None]:
+    """What an action was done to: the structures named behind it or before it; None for the knee as a whole."""
+    if action.value in scene.words_of("done-to-the-knee"):
         return [None]
-    sided = _meniscus(scene, action)
-    if sided is not None:
-        return [sided]
-    structures = scene.of("structure")
-    after = [s for s in structures if action.end <= s.start < following and s.start - action.end <= AFTER]
-    if after and set(scene.between(action.end, after[0].start)) & OF:
-        return list(_chain(scene, after))
-    before = [s for s in structures if previous <= s.start and s.end <= action.start and action.start - s.end <= BEFORE]
-    if before and not {",", ":", "and"} & set(scene.between(before[-1].end, action.start)):
-        return list(reversed(list(_chain(scene, before[::-1]))))
+    meniscus = _meniscus(scene, action)
+    if meniscus is not None:
+        return [meniscus]
+    after = [s for s in scene.of("structure") if action.end <= s.start < right and s.start - action.end <= AFTER]
+    if after and not scene.words_of("done-to").isdisjoint(scene.between(action.end, after[0].start)):
+        return [*_joined(scene, after)]
+    before = [s for s in scene.of("structure") if left <= s.start and s.end <= action.start and action.start - s.end <= BEFORE]
+    if before and BREAKS.isdisjoint(scene.between(before[-1].end, action.start)):
+        return [*_joined(scene, before[::-1])][::-1]
     return []
 
 
-def _chain(scene: Scene, structures: Sequence[Mention]) -> Iterator[Mention]:
-    """The first structure and those joined to it by "and" or a comma."""
-    last: Mention | None = None
-    for structure in structures:
-        if last is not None:
-            left, right = sorted(((last.start, last.end), (structure.start, structure.end)))
-            gap = scene.between(left[1], right[0])
-            if not set(gap) <= {"and", ",", "the", "plus", "with", "left", "right", "&"} or not gap:
-                return
+def _joined(scene: Scene, structures: Sequence[Mention]) -> Iterator[Mention]:
+    """The first structure and those joined to it by "and" or a comma, forwards or backwards."""
+    yield from structures[:1]
+    for last, structure in pairwise(structures):
+        first, second = sorted((last, structure), key=lambda m: m.start)
+        gap = scene.between(first.end, second.start)
+        if not gap or not scene.words_of("joins-procedures").issuperset(gap):
+            return
         yield structure
-        last = structure
+
+
+def _is_landmark(scene: Scene, action: Mention, structure: Mention | None) -> bool:
+    """Whether a tendon is only named as a landmark of a meniscal repair."""
+    return structure is not None and structure.value in scene.words_of("landmark-tendons") and action.value != RECONSTRUCTION
 
 
 def _meniscus(scene: Scene, action: Mention) -> Mention | None:
     """ "medial meniscectomy", "lateral meniscal repair": the side word names the meniscus."""
-    if action.value != "meniscectomy" and "meniscal" not in scene.between(action.start, action.end):
+    meniscal = not scene.words_of("meniscal").isdisjoint(scene.between(action.start, action.end))
+    if action.value != MENISCECTOMY and not meniscal:
         return None
-    for place in range(action.start, max(scene.statement.start, action.start - 3) - 1, -1):
+    for place in range(action.start, max(scene.statement.start, action.start - SIDED_WITHIN) - 1, -1):
         word = scene.talk.words[place]
-        if word in ("medial", "lateral"):
+        if word in scene.words_of("sides-of-the-knee"):
             return Mention(place, place + 1, "structure", f"{word} meniscus", f"{word}-meniscectomy")
     return None
 
 
-def _frame(scene: Scene, action: Mention, structure: Mention | None, previous: int) -> Frame:
-    frame = Frame("procedure", scene.statement.index)
-    frame.slots["action"] = from_mention("action", action)
-    if structure is not None:
-        frame.slots["structure"] = from_mention("structure", structure)
-    approaches = [m for m in scene.of("approach") if previous <= m.start and m.end <= action.end + 1]
-    if approaches:
-        frame.slots["approach"] = from_mention("approach", approaches[-1])
-    sides = scene.of("side")
-    if sides:
-        nearest = min(sides, key=lambda m: abs(m.start - action.start))
-        frame.slots["side"] = from_mention("side", nearest)
-    return frame
+def _frame(scene: Scene, action: Mention, structure: Mention | None, left: int) -> Frame:
+    """A procedure with its structure, the approach said for it and the side nearest to it."""
+    approaches = [m for m in scene.of("approach") if left <= m.start and m.end <= action.end + 1]
+    side = min(scene.of("side"), key=lambda m: abs(m.start - action.start), default=None)
+    said = {"action": action, "structure": structure, "approach": approaches[-1] if approaches else None, "side": side}
+    slots = {name: from_mention(name, mention) for name, mention in said.items() if mention is not None}
+    return Frame("procedure", scene.statement.index, slots)
 
 
 def _tenodeses(scene: Scene) -> list[Frame]:
     """A lateral extra-articular tenodesis is a procedure by its own name."""
-    if scene.section != "procedures" and not {"procedure", "procedures", "operation"} & set(scene.words):
+    if scene.section != "procedures" and not scene.says("titles-of-procedures"):
         return []
-    frames = []
-    for structure in scene.of("structure"):
-        if structure.value != "LET":
-            continue
-        frame = Frame("procedure", scene.statement.index)
-        frame.slots["structure"] = from_mention("structure", structure)
-        frame.slots["action"] = Slot("action", structure.start, structure.end, "tenodesis", why=("a tenodesis by name",))
-        frames.append(frame)
-    return frames
+    return [_tenodesis(scene, m) for m in scene.of("structure") if m.value == LATERAL_TENODESIS]
+
+
+def _tenodesis(scene: Scene, named: Mention) -> Frame:
+    action = Slot("action", named.start, named.end, TENODESIS, why=("a tenodesis by name",))
+    return Frame("procedure", scene.statement.index, {"structure": from_mention("structure", named), "action": action})

@@ -5,69 +5,81 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from opnote.extract.frames import Slot
-from opnote.extract.linker import anchors
-from opnote.extract.model import Choice
-from opnote.extract.scene import Scene
-from opnote.language.corrections import Corrected
+from opnote.extract.model import Choice, Scalar
+from opnote.extract.scene import Scene, apart
 from opnote.language.model import Quantity
-from opnote.language.talk import Talk
 from opnote.language.terms import Mention
 
-SECOND = {"implant": "length_mm", "tunnel": "depth_mm", "graft": "plug_length_mm"}
-GATHERED = frozenset({"symmetric", "torn", "attenuated"})  # results whose synonyms differ in shade: the note keeps the word
-EXPAND = {"both menisci": ("medial meniscus", "lateral meniscus"), "varus and valgus": ("varus stress", "valgus stress")}
+COUNTED = ("count", "cycles")  # attributes that are whole numbers
+REAMED = ("tunnel", "diameter_mm")  # said as a range, it was reamed in steps
 
 
-def from_quantity(attribute: str, quantity: Quantity, *, kind: str = "", why: tuple[str, ...] = (), old: Sequence[Slot] = ()) -> list[Slot]:
-    """The slots of a quantity: two for a pair ("seven by twenty three"), the second by the kind of thing."""
-    if quantity.kind == "pair" and len(quantity.parts) == 2:
-        first, second = quantity.parts
-        names = (attribute, SECOND.get(kind, "length_mm"))
-        return [_slot(name, part, quantity, why, (), kind) for name, part in zip(names, (first, second), strict=True)]
-    return [_slot(attribute, quantity, quantity, why, tuple(old), kind)]
+def won(scene: Scene, choices: Sequence[Choice], kind: str) -> list[Slot]:
+    """The slots that the linker's choices give to one kind of thing, with the values they replaced."""
+    return [
+        slot
+        for choice in choices
+        if choice.won is not None and choice.won.type == kind
+        for slot in _chosen(scene, choice.quantity, kind, choice.won.attribute, f"score {choice.won.score:.2f}")
+    ]
 
 
-def _slot(name: str, part: Quantity, whole: Quantity, why: tuple[str, ...], old: tuple[Slot, ...], kind: str) -> Slot:
+def _chosen(scene: Scene, quantity: Quantity, kind: str, attribute: str, why: str) -> list[Slot]:
+    second = scene.lexicon.things[kind].second
+    old = [
+        slot
+        for corrected in scene.talk.corrected
+        if isinstance(corrected.old, Quantity) and (corrected.new.start, corrected.new.end) == (quantity.start, quantity.end)
+        for slot in from_quantity(kind, attribute, corrected.old, second=second)
+        if slot.attribute == attribute
+    ]
+    return from_quantity(kind, attribute, quantity, second=second, why=(why,), old=tuple(old))
+
+
+def from_quantity(
+    kind: str, attribute: str, quantity: Quantity, *, second: str = "", why: tuple[str, ...] = (), old: tuple[Slot, ...] = ()
+) -> list[Slot]:
+    """The slots of a quantity: two for a pair ("seven by twenty three"), the second filling the attribute ``second``."""
+    if quantity.kind != "pair":
+        return [_slot(kind, attribute, quantity, quantity, why, old)]
+    names = (attribute, second)
+    return [_slot(kind, name, part, quantity, why, ()) for name, part in zip(names, quantity.parts, strict=True)]
+
+
+def _slot(kind: str, name: str, part: Quantity, whole: Quantity, why: tuple[str, ...], old: tuple[Slot, ...]) -> Slot:
     value, low, high = part.value, part.low, part.high
-    if (
-        name == "diameter_mm" and kind == "tunnel" and high is not None
-    ):  # reamed in steps ("from eight to nine and a half"): the last one stands
+    if (kind, name) == REAMED and high is not None:  # "from eight to nine and a half": the last step stands
         value, low, high = high, None, None
-    if part.kind == "number" and isinstance(value, float) and name in ("count", "cycles"):
-        value = int(value) if value == int(value) else value
+    approximate = part.approximate or whole.approximate
     return Slot(
-        name, whole.start, whole.end, value, low, high, part.unit, part.said, part.approximate or whole.approximate,
+        name, whole.start, whole.end, _whole(name, value, part), low, high, part.unit, part.said, approximate,
         why=(*why, *part.why), superseded=old,
     )  # fmt: skip
 
 
-def won(choices: Sequence[Choice], kind: str, corrected: Sequence[Corrected]) -> Iterator[Slot]:
-    """The slots that the linker's choices give to one kind of thing, with the values they replaced."""
-    for choice in choices:
-        if choice.won is None or choice.won.type != kind:
-            continue
-        old = [
-            slot
-            for c in corrected
-            if isinstance(c.old, Quantity) and (c.new.start, c.new.end) == (choice.quantity.start, choice.quantity.end)
-            for slot in from_quantity(choice.won.attribute, c.old, kind=kind)
-            if slot.attribute == choice.won.attribute
-        ]
-        yield from from_quantity(choice.won.attribute, choice.quantity, kind=kind, why=(f"score {choice.won.score:.2f}",), old=old)
+def _whole(name: str, value: float | str | None, part: Quantity) -> Scalar | None:
+    """A count as a whole number."""
+    counts = name in COUNTED and part.kind == "number" and isinstance(value, float) and value.is_integer()
+    return int(value) if counts and isinstance(value, float) else value
 
 
-def as_said(talk: Talk, mention: Mention) -> Slot:
-    """The slot of a result in the speaker's own word where the term only gathers synonyms ("symmetrical", "absent")."""
-    words = " ".join(talk.words[mention.start : mention.end])
-    return from_mention("result", mention, value=words if mention.value in GATHERED else None)
-
-
-def from_mention(attribute: str, mention: Mention, *, value: str | None = None) -> Slot:
+def from_mention(attribute: str, mention: Mention) -> Slot:
     """The slot of a term."""
-    return Slot(attribute, mention.start, mention.end, value or mention.value, why=(f"term {mention.term}",))
+    return Slot(attribute, mention.start, mention.end, mention.value, why=(f"term {mention.term}",))
+
+
+def mentioned(scene: Scene, attribute: str, kind: str) -> Iterator[Slot]:
+    """The slots of an attribute that every mention of a vocabulary fills."""
+    return (from_mention(attribute, mention) for mention in scene.of(kind))
+
+
+def as_said(scene: Scene, mention: Mention) -> Slot:
+    """The slot of a result, in the speaker's own word where the term only gathers synonyms ("symmetrical", "absent")."""
+    words = " ".join(scene.between(mention.start, mention.end))
+    value = words if mention.value in scene.words_of("kept-as-worded") else mention.value
+    return Slot("result", mention.start, mention.end, value, why=(f"term {mention.term}",))
 
 
 def near(scene: Scene, kind: str, mention: Mention) -> int | None:
     """Words between a mention and the nearest word that brings a kind of thing up; None when the statement has none."""
-    places = anchors(scene, kind)
-    return min((max(start - mention.end, mention.start - end, 0) for start, end in places), default=None)
+    return min((apart(mention, anchor) for anchor in scene.anchors[kind]), default=None)

@@ -1,0 +1,90 @@
+"""Fields that are filled by denying them or in free words: specimens, drains, complications."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from opnote.extract.frames import Slot
+from opnote.extract.scene import Scene
+from opnote.language.phrases import Hit
+from opnote.lexicon import AttributeEntry
+
+DENIED_WITHIN = 14  # words between a denial and the last field that it denies
+WORDED_WITHIN = 14  # words behind a field and its colon that are said of it
+DESCRIBED_BY = 4  # words that describe a drain
+NONE = "none"
+DRAINS = "drains"
+TOLD = frozenset({"done", "planned", "not done"})  # stances in which a field is told of
+ENDS = (".", ";")
+
+Told = tuple[str, int, int]
+"""What is said of a field, and on which tokens."""
+
+
+def open_fields(scene: Scene) -> Iterator[Slot]:
+    """What is said of each such field: "no drain", "specimens: none", "no drains, specimens or complications"."""
+    for entry in fields(scene):
+        for hit in scene.hits:
+            if hit.use != "before" or hit.entry is not entry or scene.talk.stances[hit.start].name not in TOLD:
+                continue
+            told = _denied_in_front(scene, hit) or _said_behind(scene, hit) or _left_in(scene, hit, entry)
+            if told is not None:
+                value, start, end = told
+                yield Slot(entry.name, min(start, hit.start), max(end, hit.end), value, why=("said of the field",))
+                break
+
+
+def fields(scene: Scene) -> list[AttributeEntry]:
+    """The attributes of the case that are filled in words behind a cue of their own."""
+    return [entry for entry in scene.lexicon.of("case") if entry.value == "words" and entry.before]
+
+
+def _denied_in_front(scene: Scene, hit: Hit) -> Told | None:
+    """A denial before the field's name, with only other such names in between."""
+    names = fields(scene)
+    inside = {place for h in scene.hits if h.use == "before" and h.entry in names for place in range(h.start, h.end)}
+    deny = scene.words_of("absent") | scene.words_of("without")
+    passed = scene.words_of("between-denial-and-field")
+    for place in range(hit.start - 1, max(scene.statement.start, hit.start - DENIED_WITHIN) - 1, -1):
+        word = scene.talk.words[place]
+        if word in deny:
+            return NONE, place, hit.start
+        if place not in inside and word not in passed and not _sent_for(scene, place):
+            return None
+    return None
+
+
+def _sent_for(scene: Scene, place: int) -> bool:
+    """Whether a word is the "sent" or the "for" of "nothing sent for histology"."""
+    return scene.talk.words[place] in scene.words_of("sent-for") and scene.led_by(place, "nothing-sent")
+
+
+def _said_behind(scene: Scene, hit: Hit) -> Told | None:
+    """A denial behind the field's name, or the words behind it and a colon."""
+    words, limit = scene.talk.words, scene.statement.end
+    place = hit.end
+    while place < limit and words[place] in scene.words_of("field-is"):
+        place += 1
+    if place >= limit:
+        return None
+    if words[place] in scene.words_of("absent"):
+        return NONE, hit.end, place + 1
+    if words[hit.end] != ":":
+        return None
+    stop = next((i for i in range(place, limit) if words[i] in ENDS or i - place == WORDED_WITHIN), limit)
+    text = scene.talk.doc[place:stop].text.strip()
+    return (text, place, stop) if text else None
+
+
+def _left_in(scene: Scene, hit: Hit, entry: AttributeEntry) -> Told | None:
+    """ "I left a small suction drain in": the drain with the words before it."""
+    placed = scene.words_of("leaves-a-drain")
+    if entry.name != DRAINS or scene.talk.stances[hit.start].name != "done" or placed.isdisjoint(scene.words):
+        return None
+    first = hit.start
+    while first > scene.statement.start and hit.start - first < DESCRIBED_BY:
+        word = scene.talk.words[first - 1]
+        if not word.isalpha() or word in scene.words_of("before-a-drain") or word in placed:
+            break
+        first -= 1
+    return scene.talk.doc[first : hit.end].text, first, hit.end

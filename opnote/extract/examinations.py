@@ -1,0 +1,118 @@
+"""Examinations named in a statement, or going on in it, each with its grade, opening, flexion, result and end point."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from opnote.extract.dealing import dealt
+from opnote.extract.frames import Frame, Slot
+from opnote.extract.model import Choice
+from opnote.extract.scene import Scene
+from opnote.extract.seen import results_of_structures
+from opnote.extract.slots import as_said, from_mention, from_quantity, mentioned, won
+from opnote.language.terms import Mention
+
+AT_AN_ANGLE = 3  # words between an opening and the angle that it was measured at
+POINTER = 4  # words of a statement among which "that" means the examination before it
+
+
+def examined(scene: Scene, choices: Sequence[Choice]) -> list[Frame]:
+    """The examinations of a statement: "valgus at thirty degrees opened ten millimetres"."""
+    exams = _exams(scene)
+    measured = won(scene, choices, "finding")
+    grade = next((slot for slot in measured if slot.attribute == "grade"), None)
+    surfaces = scene.of("surface")
+    if not exams and surfaces and grade is not None:
+        return [_cartilage(scene, surfaces[0], grade)]
+    measured = _openings_at_angles(scene, measured)
+    measured += _unclaimed_openings(scene, choices, measured, exams)
+    if not exams and (scene.focus.exam is None or not (measured or scene.of("end point", "result"))):
+        return []
+    slots = [from_mention("exam", m) for m in exams] + measured
+    slots += [*mentioned(scene, "end_point", "end point"), *_results(scene, exams)]
+    lead = _leading(scene, slots, exams)
+    frames = [Frame("finding", scene.statement.index, {slot.attribute: slot for slot in lead})] if lead else []
+    frames += dealt(scene, "finding", [slot for slot in slots if slot not in lead])
+    return list(_going_on(scene, frames))
+
+
+def _exams(scene: Scene) -> list[Mention]:
+    """The examinations named; "valgus" in a statement that holds a fixation is a load and none."""
+    loads = scene.words_of("examined-or-held") if scene.mode == "holding" else frozenset()
+    return [m for m in scene.of("exam") if m.value not in loads]
+
+
+def _cartilage(scene: Scene, surface: Mention, grade: Slot) -> Frame:
+    """A grade said of a joint surface ("grade two on the medial condyle") grades its cartilage."""
+    exam = Slot("exam", surface.start, surface.end, "cartilage", why=(f"term {surface.term}", "a grade of a joint surface"))
+    return Frame("finding", scene.statement.index, {"exam": exam, "grade": grade})
+
+
+def _openings_at_angles(scene: Scene, slots: Sequence[Slot]) -> list[Slot]:
+    """ "zero at full extension": the number before "at" an angle is the opening there, not an angle."""
+    angles = [slot for slot in slots if slot.attribute == "flexion_deg"]
+    return [_as_opening(slot) if _leads_an_angle(scene, slot, angles) else slot for slot in slots]
+
+
+def _leads_an_angle(scene: Scene, slot: Slot, angles: Sequence[Slot]) -> bool:
+    if slot.attribute != "flexion_deg" or slot.unit is not None:
+        return False
+    ahead = [angle for angle in angles if 0 < angle.start - slot.end <= AT_AN_ANGLE]
+    return any({"at", "in"} & {*scene.between(slot.end, angle.start)} for angle in ahead)
+
+
+def _as_opening(slot: Slot) -> Slot:
+    return replace(slot, attribute="opening_mm", unit="mm", why=(*slot.why, "said at an angle"))
+
+
+def _unclaimed_openings(scene: Scene, choices: Sequence[Choice], slots: Sequence[Slot], exams: Sequence[Mention]) -> list[Slot]:
+    """Lengths that nothing else claims, beside an examination whose angle is said ("at zero, three millimetres")."""
+    exam = exams[0] if exams else scene.focus.exam
+    if exam is None or exam.value not in scene.words_of("examinations-of-opening"):
+        return []
+    if not any(slot.attribute == "flexion_deg" for slot in slots):
+        return []
+    free = [choice.quantity for choice in choices if choice.won is None and choice.quantity.kind == "length"]
+    why = ("beside the angle of the examination",)
+    return [slot for quantity in free for slot in from_quantity("finding", "opening_mm", quantity, why=why)]
+
+
+def _results(scene: Scene, exams: Sequence[Mention]) -> list[Slot]:
+    """The results that are said of an examination, and not of a structure."""
+    of_structures = {result.start for result, _ in results_of_structures(scene)}
+    others = [m for m in scene.of("result") if m.start not in of_structures]
+    return [as_said(scene, m) for m in others if m.value in _may_have(scene, _exam_of(scene, m, exams))]
+
+
+def _exam_of(scene: Scene, result: Mention, exams: Sequence[Mention]) -> Mention | None:
+    """The examination that a result is of: the last one named before it, else the first, else the one going on."""
+    before = [exam for exam in exams if exam.start <= result.start]
+    return before[-1] if before else exams[0] if exams else scene.focus.exam
+
+
+def _may_have(scene: Scene, exam: Mention | None) -> frozenset[str]:
+    """The results that an examination may have: cartilage is not torn, a pivot shift is not intact."""
+    cartilage = exam is not None and exam.value == "cartilage"
+    return scene.words_of("results-of-cartilage" if cartilage else "results-of-examinations")
+
+
+def _leading(scene: Scene, slots: Sequence[Slot], exams: Sequence[Mention]) -> list[Slot]:
+    """What a statement first says of the examination before it ("that's a grade three, and in extension it opens four")."""
+    if scene.focus.exam is None or "that" not in scene.words[:POINTER]:
+        return []
+    begins = [s.start for s in slots if s.attribute in ("flexion_deg", "opening_mm")] + [m.start for m in exams]
+    lead = [s for s in slots if s.attribute in ("grade", "end_point") and begins and s.end <= min(begins)]
+    return lead if len(lead) < len(slots) else []
+
+
+def _going_on(scene: Scene, frames: Sequence[Frame]) -> Iterator[Frame]:
+    """The frames, those without an examination of their own going on with the one before ("and at zero, four")."""
+    exam = from_mention("exam", scene.focus.exam) if scene.focus.exam is not None else None
+    for frame in frames:
+        if "exam" in frame.slots:
+            exam = frame.slots["exam"]
+        elif exam is not None:
+            frame.slots["exam"] = Slot("exam", exam.start, exam.end, exam.value, inherited=True, why=("goes on",))
+        if exam is None or len(frame.slots) > 1:
+            yield frame

@@ -1,0 +1,117 @@
+"""The focus of the talk: which bone, ligament, examination or implant it is about, moving from statement to statement."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import Generic, TypeVar
+
+from opnote.extract.scene import Focus, Scene, Stretch
+from opnote.extract.weights import Weights
+from opnote.language.statements import Statement
+from opnote.language.talk import Talk
+from opnote.language.terms import Mention
+from opnote.lexicon import Lexicon
+
+USABLE = frozenset({"done", "planned"})  # stances of what enters the record
+SPOKEN_OF = USABLE | {"question"}  # stances of what the talk is about
+RECENT = 5  # statements after which a thing is no longer under discussion
+ASKED_LASTS = 3  # statements in which the answer to a question about an implant is expected
+BONE_LASTS = 8  # statements after which a bone nobody has named again is no longer the topic
+ELSEWHERE = ("opens", "implant kind", "event", "action", "structure")  # vocabularies that lead away from an examination
+
+S_ = TypeVar("S_", bound=Stretch)
+
+
+def scenes(talk: Talk, lexicon: Lexicon, structures: frozenset[str] = frozenset(), *, weights: Weights | None = None) -> Iterator[Scene]:
+    """Every statement in order, the focus moving with the talk.
+
+    ``structures`` are the ligaments of this operation: only they can become the topic.
+    """
+    gone = {(c.old.start, c.old.end) for c in talk.corrected}
+
+    def usable(said: Stretch) -> bool:
+        return _stance(talk, said) in USABLE and (said.start, said.end) not in gone
+
+    mentions, quantities, hits = _Dealt(talk.mentions), _Dealt(talk.quantities), _Dealt(talk.hits)
+    focus, weighed = Focus(), weights or Weights()
+    for statement in talk.statements:
+        said = mentions.to(statement)
+        scene = Scene(
+            talk,
+            statement,
+            lexicon,
+            weights=weighed,
+            focus=focus,
+            mentions=tuple(filter(usable, said)),
+            spoken=tuple(m for m in said if _stance(talk, m) in SPOKEN_OF),
+            quantities=tuple(filter(usable, quantities.to(statement))),
+            hits=tuple(hits.to(statement)),
+        )
+        yield scene
+        focus = moved(scene, structures)
+
+
+class _Dealt(Generic[S_]):
+    """Items sorted by their start, dealt to the statements in which they begin."""
+
+    def __init__(self, items: Sequence[S_]) -> None:
+        self._items, self._starts = items, [item.start for item in items]
+
+    def to(self, statement: Statement) -> Sequence[S_]:
+        return self._items[bisect_left(self._starts, statement.start) : bisect_left(self._starts, statement.end)]
+
+
+def _stance(talk: Talk, said: Stretch) -> str:
+    return talk.stances[said.start].name
+
+
+def moved(scene: Scene, structures: frozenset[str]) -> Focus:
+    """The focus after a statement."""
+    focus, index = scene.focus, scene.statement.index
+    bone = _last(scene.spoken, "bone")
+    age = 0 if bone else focus.bone_age + 1
+    ligaments = [m for m in scene.of("structure") if m.value in structures]
+    topics = frozenset(m.value for m in scene.spoken if m.kind == "opens") | {m.kind for m in scene.spoken}
+    heard = {topic: at for topic, at in focus.heard.items() if index - at < RECENT}
+    return replace(
+        _asked(scene),
+        bone=bone or (focus.bone if age <= BONE_LASTS else None),
+        bone_age=age,
+        structure=ligaments[-1] if ligaments else focus.structure,
+        exam=_last(scene.spoken, "exam") or (focus.exam if _still_examining(scene) else None),
+        fixed=focus.fixed or (scene.section not in scene.words_of("sections-before-the-work") and _fixes(scene)),
+        topics=topics,
+        heard=heard | dict.fromkeys(topics, index),
+        hits=scene.hits,
+    )
+
+
+def _last(mentions: Sequence[Mention], kind: str) -> Mention | None:
+    return next((m for m in reversed(mentions) if m.kind == kind), None)
+
+
+def _asked(scene: Scene) -> Focus:
+    """The focus with the implant that is asked for: until it is named or a few statements have gone by.
+
+    "Can I have the interference screw?" - "Here." - "Seven by twenty-five": the size is the screw's.
+    """
+    focus, index = scene.focus, scene.statement.index
+    questions = [m for m in scene.spoken if m.kind == "implant kind" and _stance(scene.talk, m) == "question"]
+    asked, at = (questions[-1], index) if questions else (focus.asked, focus.asked_at)
+    over = index - at >= ASKED_LASTS or scene.of("implant kind")
+    return replace(focus, asked=None if over else asked, asked_at=at)
+
+
+def _still_examining(scene: Scene) -> bool:
+    """Whether a statement without an examination of its own still speaks of the last one: a number or an end point, nothing else opened."""
+    return bool(scene.quantities or scene.of("end point", "result")) and not scene.of(*ELSEWHERE)
+
+
+def _fixes(scene: Scene) -> bool:
+    """Whether something is fixed in this statement: from here on an examination is one after the reconstruction."""
+    screws = [m for m in scene.of("implant kind") if m.value not in scene.words_of("holds-nothing")]
+    sized = any(q.kind in ("pair", "angle", "force", "identifier") for q in scene.quantities)
+    held = scene.of("rotation") or (scene.says("fixed") and scene.of("stress"))
+    return bool((screws and sized) or held)

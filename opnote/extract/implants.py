@@ -1,0 +1,69 @@
+"""Implants: kind, size, material, identifiers, and whether they stayed in."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from opnote.extract.dealing import dealt
+from opnote.extract.frames import Frame, Slot
+from opnote.extract.identifiers import identifiers
+from opnote.extract.model import Choice
+from opnote.extract.places import place
+from opnote.extract.scene import Scene
+from opnote.extract.slots import from_mention, mentioned, won
+from opnote.language.terms import Mention
+
+BARE_SCREW = "screw"
+BESIDE = 4  # words between an implant and the bone named with it
+APART = frozenset({",", "then", "and"})  # but none of these
+TELLING = frozenset({"kind", "diameter_mm", "disposition"})  # an implant of which one is said is not the one asked for just before
+
+
+def implants(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]) -> list[Frame]:
+    """The implants of a statement: "a nine by twenty five PEEK interference screw, lot K four one"."""
+    if scene.barred("implant"):
+        return []
+    slots = [from_mention("kind", m) for m in _kinds(scene)]
+    slots += [*mentioned(scene, "material", "material"), *mentioned(scene, "disposition", "implant disposition")]
+    slots += [*won(scene, choices, "implant"), *identifiers(scene, "implant")]
+    if not slots:
+        return []
+    slots += [from_mention("bone", m) for m in scene.of("bone") if _beside(scene, m, slots)]
+    back = [slot for slot in slots if slot.attribute == "disposition" and _points_back(scene, slot, slots)]
+    frames = [Frame("implant", scene.statement.index, {"disposition": slot}) for slot in back]
+    frames += dealt(scene, "implant", [slot for slot in slots if slot not in back])
+    _as_asked(scene, frames)
+    place(scene, frames, structures=structures)
+    return frames
+
+
+def _kinds(scene: Scene) -> list[Mention]:
+    """The kinds named; beside the kind of a screw a bare "screw" is the same one."""
+    kinds = scene.of("implant kind")
+    named = any(m.value in scene.words_of("screws") and m.value != BARE_SCREW for m in kinds)
+    return [m for m in kinds if not named or m.value != BARE_SCREW]
+
+
+def _beside(scene: Scene, bone: Mention, slots: Sequence[Slot]) -> bool:
+    """Whether a bone is named right beside an implant ("femoral screw", "nine by twenty in the tibia")."""
+    for slot in slots:
+        left, right = (bone.end, slot.start) if bone.end <= slot.start else (slot.end, bone.start)
+        if 0 <= right - left <= BESIDE and APART.isdisjoint(scene.between(left, right)):
+            return True
+    return False
+
+
+def _points_back(scene: Scene, slot: Slot, slots: Sequence[Slot]) -> bool:
+    """Whether what is taken out was named before: "I took that one back out, and went up to a ten"."""
+    first = all(slot.start <= s.start for s in slots if s.attribute not in ("bone", "disposition"))
+    return first and not scene.words_of("points-back").isdisjoint(scene.between(scene.statement.start, slot.end))
+
+
+def _as_asked(scene: Scene, frames: Sequence[Frame]) -> None:
+    """What is read off the box ("lot K four one") is of the implant asked for just before."""
+    if scene.focus.asked is None:
+        return
+    for frame in frames:
+        if TELLING.isdisjoint(frame.slots):
+            frame.slots["kind"] = replace(from_mention("kind", scene.focus.asked), why=("asked for just before",))

@@ -1,0 +1,90 @@
+"""What the talk as a whole lends to a thing: the kind of a bare "screw" or "anchor", the meniscus of a device, the only ligament."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from opnote.extract.frames import Frame, Slot
+from opnote.lexicon import Lexicon
+
+SCREW, INTERFERENCE_SCREW = "screw", "interference screw"
+ANCHOR, SUTURE_ANCHOR = "anchor", "suture anchor"
+MENISCAL_DEVICE = "meniscal repair device"
+MENISCUS = "meniscus"
+THICK_MM, LONG_MM = (5, 12), (15, 40)  # an interference screw's diameter and length
+
+
+def lend_kinds(frames: Sequence[Frame], lexicon: Lexicon) -> None:
+    """Gives implants the kind that was left out, and meniscal devices their meniscus."""
+    implants = [frame for frame in frames if frame.type == "implant"]
+    _screws(implants, lexicon)
+    _anchors(implants, lexicon)
+    _meniscal_devices(implants, [frame for frame in frames if frame.type == "procedure"])
+
+
+def _screws(implants: Sequence[Frame], lexicon: Lexicon) -> None:
+    """A size or a bare "screw" without a kind is of the kind of screw that was named last, else next."""
+    screws = [frame for frame in implants if frame.get("kind") in lexicon.words["screws"] - {SCREW}]
+    for frame in implants:
+        if not _lacks_its_kind(frame):
+            continue
+        named = [screw for screw in screws if screw.start <= frame.start] or screws
+        named = [screw for screw in named if screw.get("kind") == INTERFERENCE_SCREW] or named
+        if named:
+            slot = named[-1 if named[-1].start <= frame.start else 0].slots["kind"]
+            frame.slots["kind"] = replace(slot, inherited=True, why=("the kind of screw last named",), superseded=())
+        elif frame.get("material") in lexicon.words["of-interference-screws"] or _looks_like_interference(frame):
+            own = frame.slots.get("kind") or frame.slots["diameter_mm"]
+            why = ("a screw of this size or material in a tunnel",)
+            frame.slots["kind"] = Slot("kind", own.start, own.end, INTERFERENCE_SCREW, inherited=True, why=why)
+
+
+def _lacks_its_kind(frame: Frame) -> bool:
+    """Whether an implant is a bare "screw", or two sizes without a kind."""
+    kind = frame.get("kind")
+    return kind == SCREW or (kind is None and frame.slots.keys() >= {"diameter_mm", "length_mm"})
+
+
+def _looks_like_interference(frame: Frame) -> bool:
+    diameter, length = frame.get("diameter_mm"), frame.get("length_mm")
+    if not isinstance(diameter, float) or not isinstance(length, float):
+        return False
+    return THICK_MM[0] <= diameter <= THICK_MM[1] and LONG_MM[0] <= length <= LONG_MM[1]
+
+
+def _anchors(implants: Sequence[Frame], lexicon: Lexicon) -> None:
+    """A bare "anchor" is of the kind of anchor named last, else next; where none is named it is a suture anchor."""
+    named = [frame for frame in implants if frame.get("kind") in lexicon.words["anchors"]]
+    for frame in implants:
+        if frame.get("kind") != ANCHOR:
+            continue
+        before = [anchor for anchor in named if anchor.start <= frame.start]
+        told = [anchor.get("kind") for anchor in (before[-1:] or named[:1])]
+        own = frame.slots["kind"]
+        why = "the kind of anchor named" if told else "an anchor"
+        frame.slots["kind"] = replace(own, value=told[0] if told else SUTURE_ANCHOR, why=(*own.why, why))
+
+
+def _meniscal_devices(implants: Sequence[Frame], procedures: Sequence[Frame]) -> None:
+    """A meniscal device belongs to the meniscus that is repaired, never to the ligament under discussion."""
+    repairs = [frame for frame in procedures if frame.get("action") == "repair"]
+    repaired = [frame.slots["structure"] for frame in repairs if MENISCUS in str(frame.get("structure"))]
+    for frame in implants:
+        if frame.get("kind") != MENISCAL_DEVICE:
+            continue
+        if MENISCUS not in str(frame.get("structure")):
+            frame.slots.pop("structure", None)
+        if "structure" not in frame.slots and len({slot.value for slot in repaired}) == 1:
+            frame.slots["structure"] = replace(repaired[0], inherited=True, why=("the meniscus that is repaired",))
+
+
+def lend_only_ligament(frames: Sequence[Frame], ligaments: frozenset[str], kinds: frozenset[str]) -> None:
+    """Where one ligament only is worked on, every graft, tunnel and implant is its own; the words are those that name it."""
+    named = [f.slots["structure"] for f in frames if f.type == "procedure" and f.get("structure") in ligaments]
+    if len(ligaments) != 1 or not named:
+        return
+    only = replace(named[0], inherited=True, why=("the only ligament worked on",), superseded=())
+    for frame in frames:
+        if frame.type in kinds and "structure" not in frame.slots and frame.get("kind") != MENISCAL_DEVICE:
+            frame.slots["structure"] = only
