@@ -24,10 +24,8 @@ def cue_score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> float 
 
 def cues(scene: Scene, entry: AttributeEntry) -> Iterator[Hit]:
     """The hits of an attribute's cue words, and of the vocabularies it names with an @."""
-    yield from (hit for hit in scene.hits if hit.entry is entry and hit.use in USES)
-    for use in USES:
-        kinds = {said[1:] for said in getattr(entry, use) if said.startswith("@")}
-        yield from (Hit(m.start, m.end, use, entry) for m in scene.mentions if m.kind in kinds)
+    yield from (hit for hit in scene.hits_of(entry) if hit.use in USES)
+    yield from (Hit(m.start, m.end, use, entry) for use, kind in entry.vocabularies for m in scene.of(kind))
 
 
 def _spoken_to(scene: Scene, quantity: Quantity, entry: AttributeEntry, hit: Hit) -> float | None:
@@ -86,7 +84,7 @@ def never_share(scene: Scene, quantity: Quantity, entry: AttributeEntry, *, trus
 
 def _nevers(scene: Scene, entry: AttributeEntry) -> Sequence[Hit]:
     """The words that make a quantity something else, without those that are part of a cue ("over the pin")."""
-    own = [hit for hit in scene.hits if hit.entry is entry]
+    own = scene.hits_of(entry)
     named = [hit for hit in own if hit.use in USES]
     return [hit for hit in own if hit.use == "never" and not any(holds(cue, hit) for cue in named)]
 

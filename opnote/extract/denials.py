@@ -24,8 +24,8 @@ Told = tuple[str, int, int]
 def open_fields(scene: Scene) -> Iterator[Slot]:
     """What is said of each such field: "no drain", "specimens: none", "no drains, specimens or complications"."""
     for entry in fields(scene):
-        for hit in scene.hits:
-            if hit.use != "before" or hit.entry is not entry or scene.talk.stances[hit.start].name not in TOLD:
+        for hit in scene.hits_of(entry):
+            if hit.use != "before" or scene.talk.stances[hit.start].name not in TOLD:
                 continue
             told = _denied_in_front(scene, hit) or _said_behind(scene, hit) or _left_in(scene, hit, entry)
             if told is not None:
@@ -41,8 +41,8 @@ def fields(scene: Scene) -> list[AttributeEntry]:
 
 def _denied_in_front(scene: Scene, hit: Hit) -> Told | None:
     """A denial before the field's name, with only other such names in between."""
-    names = fields(scene)
-    inside = {place for h in scene.hits if h.use == "before" and h.entry in names for place in range(h.start, h.end)}
+    names = [h for entry in fields(scene) for h in scene.hits_of(entry) if h.use == "before"]
+    inside = {place for h in names for place in range(h.start, h.end)}
     deny = scene.words_of("absent") | scene.words_of("without")
     passed = scene.words_of("between-denial-and-field")
     for place in range(hit.start - 1, max(scene.statement.start, hit.start - DENIED_WITHIN) - 1, -1):

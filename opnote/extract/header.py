@@ -61,7 +61,7 @@ def _is_dose(scene: Scene, quantity: Quantity, drug: Mention) -> bool:
 def _is_warned_of(scene: Scene, drug: Mention) -> bool:
     """Whether the drug is the one that is warned of ("allergic to penicillin"), and not another one nearby."""
     entry, drugs = scene.lexicon.attributes["case", "antibiotic"], scene.of("antibiotic")
-    warnings = [hit for hit in scene.hits if hit.use == "never" and hit.entry is entry and apart(drug, hit) <= WARNED_WITHIN]
+    warnings = [hit for hit in scene.hits_of(entry) if hit.use == "never" and apart(drug, hit) <= WARNED_WITHIN]
     return any(min(drugs, key=lambda d: apart(d, warning)) is drug for warning in warnings)
 
 
@@ -82,7 +82,7 @@ def _is_patients(scene: Scene, quantity: Quantity) -> bool:
 def _is_of_surgery(scene: Scene, quantity: Quantity) -> bool:
     """Whether a date is announced, spoken of as today's, or said by itself at the start, and is no other one (of birth)."""
     entry = scene.lexicon.attributes["case", "date_of_surgery"]
-    if any(hit.use == "never" and hit.entry is entry and abs(hit.start - quantity.start) <= BARRED_WITHIN for hit in scene.hits):
+    if any(hit.use == "never" and abs(hit.start - quantity.start) <= BARRED_WITHIN for hit in scene.hits_of(entry)):
         return False
     if scene.of("event") or scene.says("today"):
         return True

@@ -6,6 +6,7 @@ it is good enough and clearly better than the next; what is left open may still 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from opnote.extract.model import Candidate, Choice
@@ -24,9 +25,10 @@ def choose(scene: Scene, *, taken: frozenset[int] = frozenset()) -> list[Choice]
 
 
 def _choice(scene: Scene, quantity: Quantity) -> Choice:
-    entries = scene.lexicon.attributes.values()
-    found = [candidate for entry in entries if (candidate := _in_its_best_place(scene, quantity, entry)) is not None]
-    candidates = tuple(sorted(found, key=lambda c: (-c.score, c.type, c.attribute)))
+    corrections = [c for c in scene.talk.corrected if (c.new.start, c.new.end) == (quantity.start, quantity.end)]
+    corrected = [c.old for c in corrections if isinstance(c.old, Quantity)]
+    found = (_in_its_best_place(scene, quantity, corrected, entry) for entry in scene.lexicon.attributes.values())
+    candidates = tuple(sorted((c for c in found if c is not None), key=lambda c: (-c.score, c.type, c.attribute)))
     doubt = _doubt(scene, candidates)
     if doubt:
         return Choice(quantity, candidates, None, doubt)
@@ -48,13 +50,10 @@ def _doubt(scene: Scene, candidates: tuple[Candidate, ...]) -> str:
     return ""
 
 
-def _in_its_best_place(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> Candidate | None:
-    """The score of a quantity in its own place, or in the place of the value it corrects ("ten deep, no, sorry, twelve")."""
+def _in_its_best_place(scene: Scene, quantity: Quantity, corrected: Sequence[Quantity], entry: AttributeEntry) -> Candidate | None:
+    """The score of a quantity in its own place, or in that of a value it corrects ("ten deep, no, sorry, twelve")."""
     best = score(scene, in_centimetres(scene, quantity, entry), entry)
-    for corrected in scene.talk.corrected:
-        old, new = corrected.old, corrected.new
-        if (new.start, new.end) != (quantity.start, quantity.end) or not isinstance(old, Quantity):
-            continue
+    for old in corrected:
         there = score(scene, replace(quantity, start=old.start, end=old.end), entry)
         if there is not None and (best is None or there.score > best.score):
             best = replace(there, parts=(*there.parts, ("in the place of what it corrects", 0.0)))

@@ -27,7 +27,7 @@ def people(scene: Scene) -> Iterator[Slot]:
 
 def _cues(scene: Scene, entry: AttributeEntry) -> list[Hit]:
     """The words for a role, longest ones only ("assistant surgeon" is not "assistant")."""
-    hits = [hit for hit in scene.hits if hit.entry is entry and hit.use in ("before", "after")]
+    hits = [hit for hit in scene.hits_of(entry) if hit.use in ("before", "after")]
     return [hit for hit in hits if not any(_is_part(hit, other) for other in hits)]
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Protocol
@@ -13,7 +13,7 @@ from opnote.language.phrases import Hit
 from opnote.language.statements import Statement
 from opnote.language.talk import Talk
 from opnote.language.terms import Mention
-from opnote.lexicon import Lexicon
+from opnote.lexicon import AttributeEntry, Lexicon
 
 VOTES = 2  # of a sign that hardly stands in both kinds of statement, against one of a word; see `Scene.mode`
 
@@ -109,6 +109,17 @@ class Scene:
     def is_in(self, place: int, *kinds: str) -> bool:
         """Whether a token stands in a mention of some vocabularies."""
         return any(m.start <= place < m.end for m in self.of(*kinds))
+
+    def hits_of(self, entry: AttributeEntry) -> Sequence[Hit]:
+        """The cue words of an attribute, of whatever use."""
+        return self._by_entry.get(id(entry), ())
+
+    @cached_property
+    def _by_entry(self) -> Mapping[int, Sequence[Hit]]:
+        found: dict[int, list[Hit]] = {}
+        for hit in self.hits:
+            found.setdefault(id(hit.entry), []).append(hit)
+        return found
 
     @cached_property
     def anchors(self) -> Mapping[str, tuple[Mention, ...]]:

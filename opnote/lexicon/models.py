@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
@@ -84,6 +85,11 @@ class AttributeEntry(Entry):
     repeat: Literal["conflict", "first", "latest"] = "conflict"
     usual: tuple[float, float] | None = None
     hard: tuple[float, float] | None = None
+
+    @cached_property
+    def vocabularies(self) -> tuple[tuple[str, str], ...]:
+        """The vocabularies whose every term is a cue word (``"@implant kind"``), each with its use: before, after or near."""
+        return tuple((use, said[1:]) for use in ("before", "after", "near") for said in getattr(self, use) if said.startswith("@"))
 
     @model_validator(mode="after")
     def _consistent(self) -> AttributeEntry:
