@@ -95,7 +95,10 @@ def arrange(kind: str, statement: int, slots: Iterable[Slot], *, words: Sequence
 
 
 def _premodifiers(frame: Frame, slot: Slot, words: Sequence[str]) -> list[Slot]:
-    """What of a frame directly precedes the slot that opens the next one, and belongs to that; a frame keeps one slot at least."""
+    """What of a frame directly precedes the slot that opens the next one, and belongs to that.
+
+    A frame keeps one slot at least, and whatever stands before the value that clashes.
+    """
     if frame.type == "finding" and slot.attribute == "exam":
         return _leading_opening(frame, slot)
     moved: list[Slot] = []
@@ -104,7 +107,7 @@ def _premodifiers(frame: Frame, slot: Slot, words: Sequence[str]) -> list[Slot]:
         gap = words[late.end : edge]
         if late.inherited or late.end > edge or len(gap) > 1 or not BREAKS.isdisjoint(gap):
             continue
-        if len(frame.slots) - len(moved) <= 1:
+        if late.attribute == slot.attribute or len(frame.slots) - len(moved) <= 1:
             break
         moved.append(late)
         edge = late.start
