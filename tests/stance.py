@@ -67,14 +67,15 @@ def _parsed(said: str, stance: str, reason: str) -> Labelled:
 
 
 @cache
-def _tools() -> tuple[Lexicon, Phrasebook]:
+def tools() -> tuple[Lexicon, Phrasebook]:
+    """The built-in lexicons with their phrase book, made once."""
     lexicon = load()
     return lexicon, Phrasebook(lexicon)
 
 
 def talk_of(text: str) -> Talk:
     """What language makes of a text whose turns are parted by " / "."""
-    lexicon, book = _tools()
+    lexicon, book = tools()
     turns = text.split(" / ")
     voices = [f"<v {'AB'[i % 2]}>{turn}" if len(turns) > 1 else turn for i, turn in enumerate(turns)]
     cues = "\n\n".join(f"{_clock(i)} --> {_clock(i + 1)}\n{voice}" for i, voice in enumerate(voices))
