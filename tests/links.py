@@ -13,11 +13,14 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 from opnote.extract.extract import extract
 from opnote.extract.model import Fact
+from opnote.extract.weights import Weights
+from opnote.language.talk import Talk
 from tests.stance import talk_of, tools
 
 CORPUS = Path(__file__).parent / "corpus"
@@ -56,11 +59,16 @@ def _link(file: str, table: str, number: int, entry: dict[str, Any]) -> Link:
     return Link(file, number, entry["said"], reason=reason, **lists)
 
 
-def mentions_of(said: str) -> tuple[tuple[str, tuple[str, ...]], ...]:
+@cache
+def _talk(said: str) -> Talk:
+    return talk_of(said)
+
+
+def mentions_of(said: str, *, weights: Weights | None = None) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """The mentions of things in a phrase: type and values, in the notation of the corpora."""
     mentions: dict[int, tuple[str, list[str]]] = {}
     lexicon, _ = tools()
-    for fact in extract(talk_of(said), lexicon).facts:
+    for fact in extract(_talk(said), lexicon, weights=weights).facts:
         mentions.setdefault(fact.frame, (fact.type, []))[1].append(_noted(fact))
     return tuple((kind, tuple(values)) for kind, values in mentions.values())
 
@@ -74,11 +82,19 @@ def _text(value: object) -> str:
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 
-def gives(said: str, thing: str) -> bool:
+def gives(said: str, thing: str, *, weights: Weights | None = None) -> bool:
     """Whether a phrase gives a thing: one mention with all its values."""
     kind, _, wanted = thing.partition(": ")
     values = wanted.split("; ")
-    return any(type_ == kind and all(_holds(found, value) for value in values) for type_, found in mentions_of(said))
+    found = mentions_of(said, weights=weights)
+    return any(type_ == kind and all(_holds(held, value) for value in values) for type_, held in found)
+
+
+def fails(link: Link, *, weights: Weights | None = None) -> bool:
+    """Whether an entry lacks a thing it must give, or gives one it must not."""
+    missing = any(not gives(link.said, thing, weights=weights) for thing in link.gives)
+    wrong = [(link.said, thing) for thing in link.lacks] + [(said, thing) for said in link.silent for thing in link.never]
+    return missing or any(gives(said, thing, weights=weights) for said, thing in wrong)
 
 
 def _holds(found: Sequence[str], value: str) -> bool:

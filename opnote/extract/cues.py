@@ -51,7 +51,7 @@ def _ease(entry: AttributeEntry) -> float:
 
 def _carried(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> float | None:
     """The strength of a cue at the end of the statement before ("Tunnel length?" - "Forty-four.")."""
-    ends = [hit for hit in scene.focus.hits if hit.entry is entry and hit.use == "before"]
+    ends = scene.hits_before(entry)
     if not ends or quantity.start > min((q.start for q in scene.quantities), default=quantity.start):
         return None
     cue = max(ends, key=lambda hit: (hit.end, hit.end - hit.start))

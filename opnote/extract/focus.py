@@ -84,7 +84,7 @@ def moved(scene: Scene, structures: frozenset[str]) -> Focus:
         fixed=focus.fixed or (scene.section not in scene.words_of("sections-before-the-work") and _fixes(scene)),
         topics=topics,
         heard=heard | dict.fromkeys(topics, index),
-        hits=scene.hits,
+        cues=scene.cues,
     )
 
 

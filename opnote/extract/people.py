@@ -100,7 +100,7 @@ def _listed(scene: Scene, at: int, entry: AttributeEntry, *, limit: int, least: 
 
 def _answered(scene: Scene, entry: AttributeEntry) -> Iterator[Slot]:
     """ "And assistant?" - "Dr Berg.": a titled name that answers the statement before."""
-    asked = [hit.end for hit in scene.focus.hits if hit.entry is entry and hit.use == "before"]
+    asked = [hit.end for hit in scene.hits_before(entry)]
     words, titles = scene.talk.words, scene.words_of("titles")
     first = scene.statement.start
     while first < scene.statement.end and not words[first].isalpha() and words[first] not in titles:

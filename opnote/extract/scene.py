@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Protocol
@@ -40,7 +40,7 @@ class Focus:
     fixed              whether a graft has been fixed: what is examined now is examined after the reconstruction
     topics             what the statement before spoke of: kinds of term and types of thing
     heard              what the last few statements spoke of, each with the last of them
-    hits               the hits of the statement before, for cues that stand at its end
+    cues               the cue words of the statement before, by their attribute, for those that stand at its end
     """
 
     bone: Mention | None = None
@@ -52,7 +52,7 @@ class Focus:
     fixed: bool = False
     topics: frozenset[str] = frozenset()
     heard: Mapping[str, int] = field(default_factory=dict)
-    hits: tuple[Hit, ...] = ()
+    cues: Mapping[tuple[str, str], Sequence[Hit]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, eq=False)
@@ -112,14 +112,16 @@ class Scene:
 
     def hits_of(self, entry: AttributeEntry) -> Sequence[Hit]:
         """The cue words of an attribute, of whatever use."""
-        return self._by_entry.get(id(entry), ())
+        return self.cues.get((entry.type, entry.name), ())
+
+    def hits_before(self, entry: AttributeEntry) -> Sequence[Hit]:
+        """The words that announce an attribute in the statement before."""
+        return [hit for hit in self.focus.cues.get((entry.type, entry.name), ()) if hit.use == "before"]
 
     @cached_property
-    def _by_entry(self) -> Mapping[int, Sequence[Hit]]:
-        found: dict[int, list[Hit]] = {}
-        for hit in self.hits:
-            found.setdefault(id(hit.entry), []).append(hit)
-        return found
+    def cues(self) -> Mapping[tuple[str, str], Sequence[Hit]]:
+        """The cue words in the statement, by the type and the name of their attribute."""
+        return _by_attribute(self.hits)
 
     @cached_property
     def anchors(self) -> Mapping[str, tuple[Mention, ...]]:
@@ -147,6 +149,14 @@ class Scene:
             return "holding" if held > tested else "testing"
         goes_on = self.focus.exam is not None and not held
         return "testing" if goes_on or self.of("exam") else ""
+
+
+def _by_attribute(hits: Iterable[Hit]) -> dict[tuple[str, str], list[Hit]]:
+    found: dict[tuple[str, str], list[Hit]] = {}
+    for hit in hits:
+        if isinstance(hit.entry, AttributeEntry):
+            found.setdefault((hit.entry.type, hit.entry.name), []).append(hit)
+    return found
 
 
 def _held(scene: Scene) -> int:
