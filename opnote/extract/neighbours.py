@@ -13,12 +13,43 @@ from opnote.extract.score import range_score
 from opnote.lexicon import AttributeEntry
 
 DIAMETER, DEPTH, PLUG = ("tunnel", "diameter_mm"), ("tunnel", "depth_mm"), ("graft", "plug_mm")
+STEP = 6  # words between two steps of reaming
 BESIDE = 4  # words between a diameter and its depth
 
 
 def by_neighbours(scene: Scene, choices: Sequence[Choice]) -> list[Choice]:
     """The choices of a statement, with what their neighbours tell of those that were left open."""
-    return _listed_pairs(scene, _down_to(scene, _before_its_depth(scene, list(choices))))
+    told = _down_to(scene, _before_its_depth(scene, _steps(scene, list(choices))))
+    return _listed_pairs(scene, told)
+
+
+def _steps(scene: Scene, choices: list[Choice]) -> list[Choice]:
+    """ "reamed to eight, then nine and finally ten": what goes up behind a diameter is the next step; "the six first" is only a step."""
+    entry = scene.lexicon.attributes[DIAMETER]
+    out = list(choices)
+    for index, choice in enumerate(choices):
+        before = out[index - 1] if index else None
+        if before is not None and _attribute(before) == DIAMETER and _goes_up(scene, before, choice, entry):
+            out[index] = _told(scene, choice, entry, "next step", "a step of reaming")
+        elif _attribute(choice) == DIAMETER and _is_only_first(scene, choice):
+            out[index] = replace(choice, won=None, why="a first step of reaming, not the diameter")
+    return out
+
+
+def _goes_up(scene: Scene, before: Choice, choice: Choice, entry: AttributeEntry) -> bool:
+    """Whether a number is larger than the diameter before it, fits one, and stands behind words of steps alone."""
+    gap = scene.between(before.quantity.end, choice.quantity.start)
+    small, large = before.quantity.value, choice.quantity.value
+    plain = choice.quantity.kind in ("number", "length") and range_score(scene, choice.quantity, entry) > 0
+    larger = isinstance(small, float) and isinstance(large, float) and large > small
+    return plain and larger and len(gap) <= STEP and set(gap) <= scene.words_of("between-steps") and bool(set(gap) - {"and"})
+
+
+def _is_only_first(scene: Scene, choice: Choice) -> bool:
+    """Whether "first" stands right behind a diameter or its reamer ("nine reamer first", "the six first")."""
+    behind = scene.between(choice.quantity.end, choice.quantity.end + 3)
+    reamer = scene.words_of("reamers")
+    return behind[:1] == ("first",) or (behind[:1] != () and behind[0] in reamer and behind[1:2] == ("first",))
 
 
 def _before_its_depth(scene: Scene, choices: list[Choice]) -> list[Choice]:

@@ -51,7 +51,8 @@ def _stepped(scene: Scene, slots: Sequence[Slot]) -> list[Slot]:
 def _goes_up(scene: Scene, last: Slot, slot: Slot) -> bool:
     """Whether a diameter is the next step of the one before, and not that of another bone or tunnel."""
     renamed = any(last.end <= m.start < slot.start for m in scene.of("bone", "opens"))
-    return "to" in scene.between(last.end, slot.start) and not renamed
+    gap = set(scene.between(last.end, slot.start))
+    return ("to" in gap or gap <= scene.words_of("between-steps")) and not renamed
 
 
 def distances(scene: Scene, slots: Sequence[Slot]) -> Iterator[Slot]:
