@@ -15,6 +15,7 @@ from opnote.extract.focus import scenes
 from opnote.extract.frames import Frame, Slot
 from opnote.extract.header import header, sides
 from opnote.extract.kinds import lend_kinds, lend_only_ligament
+from opnote.extract.limbs import operated_side, other_limb
 from opnote.extract.linker import choose
 from opnote.extract.model import Choice, Extraction
 from opnote.extract.procedures import procedures
@@ -43,20 +44,23 @@ def extract(talk: Talk, lexicon: Lexicon, *, weights: Weights | None = None) -> 
     done = [frame for scene in scenes(talk, lexicon) for frame in procedures(scene)]
     worked = worked_on(done, lexicon)
     told = list(scenes(talk, lexicon, worked.ligaments, weights=weights))
-    given = [_told(scene, worked) for scene in told]
+    operated = operated_side(sides(told))
+    given = [_told(scene, worked, other_limb(scene, operated)) for scene in told]
     frames = _settled([*done, *(frame for one in given for frame in one.frames)], told, worked)
     slots = [*(slot for one in given for slot in one.slots), *sides(told), *diagnoses(told)]
     return Extraction(tuple(facts(talk, slots, frames)), tuple(choice for one in given for choice in one.choices))
 
 
-def _told(scene: Scene, worked: Worked) -> _Told:
-    """One statement, read by every rule."""
+def _told(scene: Scene, worked: Worked, other: str | None) -> _Told:
+    """One statement, read by every rule; ``other`` is the limb of the other side that it speaks of, if any."""
     happened = events(scene)
     choices = choose(scene, taken=taken_clocks(happened))
+    if other == "knee":
+        return _Told(tuple(happened), header(scene, choices), choices)
     made: list[Frame] = []
     for kind, rule in RULES.items():
         made += rule(scene, choices, worked.rebuilt if kind == "graft" else worked.ligaments)
-    return _Told((*made, *findings(scene, choices), *happened, *aftercare(scene)), header(scene, choices), choices)
+    return _Told((*made, *findings(scene, choices), *happened, *([] if other else aftercare(scene))), header(scene, choices), choices)
 
 
 def _settled(frames: Sequence[Frame], told: Sequence[Scene], worked: Worked) -> list[Frame]:

@@ -33,6 +33,7 @@ def implants(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]
     back = [slot for slot in slots if slot.attribute == "disposition" and _points_back(scene, slot, slots)]
     frames = [Frame("implant", scene.statement.index, {"disposition": slot}) for slot in back]
     frames += dealt(scene, "implant", [slot for slot in slots if slot not in back])
+    frames = [frame for frame in frames if set(frame.slots) != {"kind"} or scene.says("puts-in")]
     _as_asked(scene, frames)
     place(scene, frames, structures=structures)
     return frames
