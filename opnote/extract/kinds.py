@@ -33,11 +33,20 @@ def _screws(implants: Sequence[Frame], lexicon: Lexicon) -> None:
         named = [screw for screw in named if screw.get("kind") == INTERFERENCE_SCREW] or named
         if named:
             slot = named[-1 if named[-1].start <= frame.start else 0].slots["kind"]
-            frame.slots["kind"] = replace(slot, inherited=True, why=("the kind of screw last named",), superseded=())
+            frame.slots["kind"] = _kind_of(frame, slot)
         elif frame.get("material") in lexicon.words["of-interference-screws"] or _looks_like_interference(frame):
-            own = frame.slots.get("kind") or frame.slots["diameter_mm"]
+            said = frame.slots.get("kind")
+            own = said or frame.slots["diameter_mm"]
             why = ("a screw of this size or material in a tunnel",)
-            frame.slots["kind"] = Slot("kind", own.start, own.end, INTERFERENCE_SCREW, inherited=True, why=why)
+            frame.slots["kind"] = Slot("kind", own.start, own.end, INTERFERENCE_SCREW, inherited=said is None, why=why)
+
+
+def _kind_of(frame: Frame, named: Slot) -> Slot:
+    """The kind of the screw last named, told by the frame's own "screw" where it says one."""
+    own = frame.slots.get("kind")
+    if own is None:
+        return replace(named, inherited=True, why=("the kind of screw last named",), superseded=())
+    return replace(own, value=named.value, why=(*own.why, "the kind of screw last named"))
 
 
 def _lacks_its_kind(frame: Frame) -> bool:

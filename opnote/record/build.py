@@ -13,11 +13,12 @@ from opnote.record.addenda import overruled
 from opnote.record.attributes import Sources, attribute
 from opnote.record.clock import settled_times, spoken_live, timed
 from opnote.record.links import linked
-from opnote.record.merge import Thing, merge
+from opnote.record.merge import merge
 from opnote.record.model import Entity, MadeBy, Record, Repair, Source
 from opnote.record.scheduled import joined
 from opnote.record.settle import settle
 from opnote.record.sheet import Sheet, only_scheduled
+from opnote.record.thing import Thing
 from opnote.transcript.model import Transcript
 
 Told = Sequence[tuple[Talk, Extraction]]

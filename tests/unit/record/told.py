@@ -12,8 +12,8 @@ from opnote.language.phrases import Phrasebook
 from opnote.language.talk import Talk, understand
 from opnote.lexicon import Lexicon, load
 from opnote.record.build import build
-from opnote.record.merge import Thing
 from opnote.record.model import Attribute, Record
+from opnote.record.thing import Thing
 from opnote.spans import RawSpan
 from opnote.transcript import Transcript, read_bytes
 
