@@ -101,10 +101,10 @@ def _frame(scene: Scene, action: Mention, structure: Mention | None, left: int) 
 
 
 def _tenodeses(scene: Scene) -> list[Frame]:
-    """A lateral extra-articular tenodesis is a procedure by its own name."""
-    if scene.section != "procedures" and not scene.says("titles-of-procedures"):
-        return []
-    return [_tenodesis(scene, m) for m in scene.of("structure") if m.value == LATERAL_TENODESIS]
+    """A lateral extra-articular tenodesis is a procedure by its own name; its short form is one only where procedures are named."""
+    named = scene.section == "procedures" or scene.says("titles-of-procedures")
+    tenodeses = [m for m in scene.of("structure") if m.value == LATERAL_TENODESIS]
+    return [_tenodesis(scene, m) for m in tenodeses if named or TENODESIS in scene.between(m.start, m.end)]
 
 
 def _tenodesis(scene: Scene, named: Mention) -> Frame:

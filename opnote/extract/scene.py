@@ -35,6 +35,7 @@ class Focus:
     """What the talk is about when a statement begins.
 
     bone, structure    the bone and the ligament last named; a bone that nobody names again is forgotten after a while (``bone_age``)
+    named              each ligament's last mention
     exam               the examination last spoken of, while the talk is still about it
     asked              an implant asked for in a question (of statement ``asked_at``) whose answer is still expected
     fixed              whether a graft has been fixed: what is examined now is examined after the reconstruction
@@ -46,6 +47,7 @@ class Focus:
     bone: Mention | None = None
     bone_age: int = 0
     structure: Mention | None = None
+    named: Mapping[str, Mention] = field(default_factory=dict)
     exam: Mention | None = None
     asked: Mention | None = None
     asked_at: int = 0
