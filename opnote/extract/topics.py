@@ -34,7 +34,7 @@ def carry_on(frames: Sequence[Frame], scenes: Sequence[Scene], lexicon: Lexicon)
 def _join(previous: Frame, frame: Frame) -> None:
     """Adds what a frame says to an earlier one: what was said there stands, what was lent there gives way to what is said here."""
     for name, slot in frame.slots.items():
-        if name not in previous.slots or (previous.slots[name].inherited and not slot.inherited):
+        if not slot.inherited and (name not in previous.slots or previous.slots[name].inherited):
             previous.slots[name] = slot
     previous.statement = frame.statement
 
