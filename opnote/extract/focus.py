@@ -8,15 +8,13 @@ from dataclasses import replace
 from typing import Generic, TypeVar
 
 from opnote.extract.regions import topic_structure
-from opnote.extract.scene import Focus, Scene, Stretch
+from opnote.extract.scene import SPOKEN_OF, USABLE, Focus, Scene, Stretch
 from opnote.extract.weights import Weights
 from opnote.language.statements import Statement
 from opnote.language.talk import Talk
 from opnote.language.terms import Mention
 from opnote.lexicon import Lexicon
 
-USABLE = frozenset({"done", "planned"})  # stances of what enters the record
-SPOKEN_OF = USABLE | {"question"}  # stances of what the talk is about
 RECENT = 5  # statements after which a thing is no longer under discussion
 CALLED = 3  # words of a statement that does no more than call for an implant ("Staple?")
 ASKED_LASTS = 3  # statements in which the answer to a question about an implant is expected

@@ -15,6 +15,8 @@ from opnote.language.talk import Talk
 from opnote.language.terms import Mention
 from opnote.lexicon import AttributeEntry, Lexicon
 
+USABLE = frozenset({"done", "planned"})  # stances of what enters the record
+SPOKEN_OF = USABLE | {"question"}  # stances of what the talk is about
 VOTES = 2  # of a sign that hardly stands in both kinds of statement, against one of a word; see `Scene.mode`
 
 
@@ -111,6 +113,10 @@ class Scene:
     def is_in(self, place: int, *kinds: str) -> bool:
         """Whether a token stands in a mention of some vocabularies."""
         return any(m.start <= place < m.end for m in self.of(*kinds))
+
+    def stands(self, said: Stretch) -> bool:
+        """Whether words are said of what was done, is planned or is asked; not of what was denied, or of others."""
+        return self.talk.stances[said.start].name in SPOKEN_OF
 
     def hits_of(self, entry: AttributeEntry) -> Sequence[Hit]:
         """The cue words of an attribute, of whatever use."""
