@@ -80,7 +80,7 @@ def moved(scene: Scene, structures: frozenset[str]) -> Focus:
         bone=bone or (focus.bone if age <= BONE_LASTS else None),
         bone_age=age,
         structure=ligaments[-1] if ligaments else topic_structure(scene, structures),
-        named=focus.named | {m.value: m for m in ligaments},
+        named={**focus.named, **{m.value: m for m in ligaments}},
         exam=_last(scene.spoken, "exam") or (focus.exam if _still_examining(scene) else None),
         fixed=focus.fixed or (scene.section not in scene.words_of("sections-before-the-work") and _fixes(scene)),
         topics=topics,
