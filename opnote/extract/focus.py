@@ -77,7 +77,7 @@ def moved(scene: Scene, structures: frozenset[str]) -> Focus:
     heard = {topic: at for topic, at in focus.heard.items() if index - at < RECENT}
     return replace(
         _asked(scene),
-        bone=bone or (focus.bone if age <= BONE_LASTS else None),
+        bone=bone or (focus.bone if age <= BONE_LASTS and not scene.says("leads-to-another-bone") else None),
         bone_age=age,
         structure=ligaments[-1] if ligaments else topic_structure(scene, structures),
         named={**focus.named, **{m.value: m for m in ligaments}},

@@ -65,7 +65,8 @@ def _looks_ahead(scene: Scene, mention: Mention) -> bool:
 
 
 def _topic_bone(scene: Scene, frame: Frame) -> Mention | None:
-    return None if frame.get("kind") in scene.words_of("on-no-bone-in-particular") else scene.focus.bone
+    elsewhere = frame.get("kind") in scene.words_of("on-no-bone-in-particular") or scene.says("leads-to-another-bone")
+    return None if elsewhere else scene.focus.bone
 
 
 def _lend(frame: Frame, name: str, said: Mention | None, topic: Mention | None) -> None:

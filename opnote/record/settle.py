@@ -11,13 +11,14 @@ from opnote.record.merge import IDENTIFIERS
 from opnote.record.thing import Thing
 from opnote.record.tissues import with_tissue
 
+NEVER_USED, PLACE = "opened not used", ("bone", "structure")
 TELLING = ("material", "disposition", "expiry", *IDENTIFIERS)  # what is said of an implant only
 
 
 def settle(things: Sequence[Thing], lexicon: Lexicon) -> tuple[Thing, ...]:
     """The things with tissues, sides and counts settled, without the ones that say nothing of their own."""
     side = operated_side(things)
-    settled = (sided(with_tissue(counted(thing, things)), side) for thing in things)
+    settled = (unplaced(sided(with_tissue(counted(thing, things)), side)) for thing in things)
     return tuple(thing for thing in settled if says_something(thing, lexicon))
 
 
@@ -49,6 +50,13 @@ def counted(thing: Thing, things: Sequence[Thing]) -> Thing:
     if not any(twin.values(name) for twin in twins for name in own):
         return thing
     return Thing(thing.type, tuple(fact for fact in thing.facts if fact.attribute != "count"))
+
+
+def unplaced(thing: Thing) -> Thing:
+    """What was opened and never used is in no bone and for no ligament, but where it is said for which it was meant."""
+    if thing.type != "implant" or (NEVER_USED, None, None) not in thing.values("disposition"):
+        return thing
+    return Thing(thing.type, tuple(fact for fact in thing.facts if not (fact.inherited and fact.attribute in PLACE)))
 
 
 def says_something(thing: Thing, lexicon: Lexicon) -> bool:
