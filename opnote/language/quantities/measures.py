@@ -9,6 +9,7 @@ from opnote.language.quantities import units as u
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.amounts import Amount, read_amount
 from opnote.language.quantities.atoms import Atom, Atoms
+from opnote.language.quantities.counted import Counting, Verdict, count_alone, judge, read_counting, with_reading
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.modifiers import Modifiers, read_before
 from opnote.language.quantities.numbers import Number
@@ -32,10 +33,13 @@ def read_measure(atoms: Atoms, place: int) -> Match | None:
     if first.number.spelled:
         return Match(first.end)
     before = read_before(atoms, place)
-    pair = read_pair(atoms, before, first)
-    if pair is not None and first.number.readings and atoms[pair.end - 1].word in v.PLURAL_DIGITS:
-        return Match(first.number.split or first.end, (single(atoms, before, _first_of_two(first)),))  # "two eight by twenty-fives"
-    match = pair or read_range(atoms, before, first)
+    if counting := read_counting(atoms, first):
+        verdict = _judged(atoms, before, first, counting)
+        if verdict is Verdict.COUNT:
+            counted = count_alone(first, counting)
+            return Match(counting.split, (single(atoms, before, counted),) if counting.count > 1 else ())
+        first = with_reading(first, counting) if verdict is Verdict.OPEN else first
+    match = read_pair(atoms, before, first) or read_range(atoms, before, first)
     if match is None and atoms[place].word == "between":
         return None
     if match is None and _is_two_numbers(first):
@@ -43,6 +47,19 @@ def read_measure(atoms: Atoms, place: int) -> Match | None:
     if match is None:
         match = Match(first.end, () if _counts_nothing(atoms, first) else (single(atoms, before, first),))
     return Match(_no_measure_end(atoms, match)) if _is_no_measure(atoms, match.end) else match
+
+
+def _judged(atoms: Atoms, before: Modifiers, first: Amount, counting: Counting) -> Verdict:
+    """Whether the first number counts, by what stands around the pair, the range or the length it begins."""
+    pair = read_pair(atoms, before, first)
+    if pair is not None:
+        length = pair.quantities[0].parts[1]
+        value = length.value if length.value is not None else length.high
+        return judge(atoms, first, counting, pair.end, value if isinstance(value, float) else None)
+    match = read_range(atoms, before, first)
+    if first.unit is None and (match is None or match.quantities[0].kind != "length"):
+        return Verdict.SIZE
+    return judge(atoms, first, counting, match.end if match else first.end, None)
 
 
 def _is_two_numbers(amount: Amount) -> bool:

@@ -163,6 +163,8 @@ def _range(atoms: Atoms, before: Modifiers, first: Amount, second: Amount, *, wh
     start, end = atoms.tokens(before.start if before.approximate else opening, second.end)
     approximate = approximate or before.approximate or first.approximate or second.approximate
     reasons = (*first.number.why, why, *_unit_reasons(first, second, unit))
+    if first.in_unit(unit) > second.in_unit(unit) and (unit is None or unit.code == unit.canonical):
+        reasons = (*reasons, f"said {first.number.value:g} to {second.number.value:g}")
     if unit is None or unit is MIL:
         quantity = Quantity(start, end, "number", low=low, high=high, approximate=approximate, why=reasons)
     else:
