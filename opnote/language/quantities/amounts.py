@@ -9,7 +9,7 @@ from opnote.language.quantities import units as u
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
 from opnote.language.quantities.figures import is_small, read_below_hundred
-from opnote.language.quantities.fractions import read_and_fraction, read_fraction
+from opnote.language.quantities.fractions import is_share_of, read_and_fraction, read_fraction, skip_of_a
 from opnote.language.quantities.modifiers import skip_after, skip_before_unit
 from opnote.language.quantities.numbers import Number, read_number
 from opnote.language.quantities.unit_choice import choose_unit
@@ -71,9 +71,9 @@ def _number_at(atoms: Atoms, place: int) -> Number | None:
         return couple
     start = place + 1 if atoms[place].word == "a" and atoms[place + 1].kind in ("hundred", "thousand") else place
     number = read_number(atoms, start)
-    if number is not None and atoms[number.end].word not in v.FRACTION_WORDS:
-        return number
     fraction = read_fraction(atoms, place)
+    if number is not None and (fraction is None or fraction[1] <= number.end) and atoms[number.end].word not in v.FRACTION_WORDS:
+        return replace(number, end=skip_of_a(atoms, number.end)) if 0 < number.value < 1 else number
     if fraction is not None and (u.read_unit(atoms, fraction[1]) or _half_of_a_range(atoms, fraction[1])):
         return Number(*fraction, ("fraction",))
     return None
@@ -101,7 +101,7 @@ def _article_amount(atoms: Atoms, place: int) -> Amount | None:
     if atoms[place].word not in v.ARTICLES:
         return None
     unit = u.read_unit(atoms, place + 1)
-    if unit is None or atoms[place - 1].word in ("times", "once", "twice"):
+    if unit is None or atoms[place - 1].word in ("times", "once", "twice") or is_share_of(atoms, place):
         return None
     amount = _with_tail(atoms, Amount(Number(1.0, place + 1, ("a for one",)), unit[0], place, unit[1]))
     alone = amount.number.value == 1.0 and amount.worth is None
@@ -117,7 +117,7 @@ def _with_tail(atoms: Atoms, amount: Amount) -> Amount:
 
 
 def _and_fraction(atoms: Atoms, amount: Amount) -> Amount:
-    fraction = read_and_fraction(atoms, amount.end)
+    fraction = read_and_fraction(atoms, amount.end, after_unit=True)
     if fraction is None or not amount.number.value.is_integer() or amount.number.readings:
         return amount
     why = (*amount.number.why, "and a fraction after the unit")

@@ -98,7 +98,7 @@ def _mixed_at_end(match: re.Match[str]) -> list[_Piece]:
 _FORMS: Final[tuple[tuple[re.Pattern[str], Callable[[re.Match[str]], list[_Piece]]], ...]] = (
     (re.compile(rf"(?:{_NUMBER})$"), _plain),
     (re.compile(r"(\d+),(\d{1,2})$"), _comma_decimal),
-    (re.compile(r"(\d*)([½¼¾⅛⅜⅝⅞])$|(\d{1,2})/(2|4|8|16)$"), _fraction),
+    (re.compile(r"(\d*)([½¼¾⅛⅜⅝⅞])$|(\d{1,2})/(2|3|4|5|8|16)$"), _fraction),
     (re.compile(r"(\d{1,2}):(\d{2})(am|pm|h)?$"), _clock),
     (re.compile(r"\d{1,4}[/.]\d{1,2}[/.]\d{2,4}$|\d{1,2}/\d{2,4}$"), _date),
     (re.compile(rf"({_NUMBER})[x×*]({_NUMBER})([a-zµ°%]*)$"), _pair),

@@ -157,7 +157,7 @@ def _is_pronoun(atoms: Atoms, place: int) -> bool:
     before, after = atoms[place - 1], atoms[place + 1]
     if (after.word in ("or", "to") and is_small(atoms[place + 2])) or after.kind == "by":
         return False
-    if after.word in v.FRACTION_WORDS or after.word in ("couple", "plus", "+"):
+    if after.word in v.FRACTION_WORDS or after.word in v.SHARES or after.word in ("couple", "plus", "+"):
         return False
     if before.word in _BEFORE_ONE or after.word in _AFTER_ONE or after.joined:
         return not (before.word in _ONE_AFTER and after.kind in ("stop", "comma"))
