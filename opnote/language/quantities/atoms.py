@@ -19,7 +19,7 @@ def split_atoms(words: Sequence[str]) -> Atoms:
     """
     pieces: list[Atom] = []
     for place, text in enumerate(words):
-        word = text.lower()
+        word = _plain(words, place)
         if word in v.FILLERS or word.isspace():
             if "\n" in word:
                 pieces.append(Atom("stop", "\n", 0.0, place, place + 1))
@@ -37,6 +37,12 @@ def split_atoms(words: Sequence[str]) -> Atoms:
         else:
             pieces.extend(atoms_of_signs(word, place))
     return Atoms(_drop_joins(pieces))
+
+
+def _plain(words: Sequence[str], place: int) -> str:
+    """A token as it is looked up: in small letters, the sign of an ordinal as that of a degree, "nil to ninety" as zero to ninety."""
+    word = words[place].lower().replace("º", "°")
+    return "zero" if word == "nil" and place + 1 < len(words) and words[place + 1] == "to" else word
 
 
 def _after_tens(pieces: list[Atom]) -> bool:

@@ -14,6 +14,7 @@ from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.amounts import Amount, read_amount
 from opnote.language.quantities.atoms import Atoms
 from opnote.language.quantities.figures import read_below_hundred
+from opnote.language.quantities.match import Match
 from opnote.language.quantities.numbers import Number
 
 _TWO_DIGITS, _THREE_DIGITS = "two digits: decimal or tens", "digit by digit"
@@ -38,6 +39,10 @@ _FIRST_LONG: Final = 20
 _LAST_SHORT: Final = 35
 _THICKEST_THIN: Final = 7
 """mm. An anchor, a pin or a wire as thick is not made."""
+_FLAT: Final = v.word_set("plug defect window slot trough strip tape plate")
+"""Things with three sizes, or with a breadth that may be the smaller one."""
+_FEW: Final = 4
+"""Nothing is made four wide and no longer than twelve: "4 x 10 mm anchors" are four."""
 _HALF: Final = 5
 
 
@@ -82,7 +87,9 @@ def judge(atoms: Atoms, amount: Amount, counting: Counting, end: int, length: fl
     lead = atoms[amount.start - 1]
     if lead.word in _BEFORE_ONE_THING or lead.kind in _NUMBERS or atoms.words(amount.start - 2, 2) == ("of", "the"):
         return Verdict.SIZE
-    noun, plural = _noun(atoms, end)
+    if counting.why == _THREE_DIGITS and is_quarter(amount):
+        return Verdict.OPEN if length is not None else Verdict.SIZE
+    noun, plural = noun_after(atoms, end)
     if counting.count == 1:
         return _one(counting, noun, plural=plural, known=lead.word in _BEFORE_KNOWN_THINGS, pair=length is not None)
     if counting.why == _TWO_DIGITS:
@@ -127,6 +134,31 @@ def _thick(counting: Counting, length: float, *, plural: bool) -> Verdict:
     return Verdict.OPEN if size <= _LAST_SHORT and counting.why != _THREE_DIGITS else Verdict.SIZE
 
 
+def is_quarter(amount: Amount) -> bool:
+    """Whether three digits can be a quarter size: "four seven five" is 4.75."""
+    return amount.number.why[0] == _THREE_DIGITS and amount.number.value % 100 in (25, 75)
+
+
+def with_quarter(amount: Amount) -> Amount:
+    """``amount`` with the quarter size as one of its readings."""
+    value = amount.number.value
+    return replace(amount, number=replace(amount.number, readings=(value, value / 100)))
+
+
+def counts_by_sign(atoms: Atoms, first: Amount, match: Match) -> bool:
+    """Whether the first number of a pair says how many: "2 x 4.5 mm anchors", "2 x 7 x 20 screws"."""
+    count, rest = first.number.value, [part.value for quantity in match.quantities for part in quantity.parts[1:]]
+    noun, plural = noun_after(atoms, match.end) if rest else (None, False)
+    if not plural or noun in _FLAT or first.unit is not None or not (count.is_integer() and 2 <= count <= _MOST_COUNTED):
+        return False
+    if not all(isinstance(value, float) for value in rest):
+        return False
+    sizes = [value for value in rest if isinstance(value, float)]
+    if len(sizes) == 2:
+        return sizes[0] < sizes[1]
+    return atoms[first.end].word != "by" and (sizes[0] < count or (count <= _FEW and sizes[0] <= _MOST_COUNTED))
+
+
 def with_reading(amount: Amount, counting: Counting) -> Amount:
     """``amount`` with the size alone as one more of its readings."""
     number = amount.number
@@ -140,7 +172,7 @@ def count_alone(amount: Amount, counting: Counting) -> Amount:
     return Amount(Number(float(counting.count), counting.split, ("number",)), None, amount.start, counting.split)
 
 
-def _noun(atoms: Atoms, place: int) -> tuple[str | None, bool]:
+def noun_after(atoms: Atoms, place: int) -> tuple[str | None, bool]:
     """The thing named at ``place`` ("peek interference screws"), and whether it is a plural."""
     if atoms[place - 1].word in v.PLURAL_DIGITS:
         return "size", True

@@ -78,7 +78,9 @@ def read_fraction(atoms: Atoms, place: int) -> tuple[float, int] | None:
     """A fraction that a unit must follow ("half a", "a quarter of an", "three eighths of an", "½"), and the place after it."""
     atom = atoms[place]
     if atom.kind == "fraction":
-        return atom.value, _skip_article(atoms, place + 1)
+        end = _skip_article(atoms, place + 1)
+        either = "/" in atom.word and not atom.word.startswith("1/") and atoms[end].word not in ("inch", "inches")
+        return None if either else (atom.value, end)  # "2/3 mm" is two or three
     top, start = 1.0, place
     if atom.word in v.ARTICLES:
         start += 1

@@ -21,7 +21,7 @@ _SEPARATORS: Final = v.word_set("slash dash hyphen - / stroke")
 def read_numeric_date(atoms: Atoms, place: int) -> Match | None:
     """The date in figures at ``place``; where day and month could change places there is no value but both readings."""
     expiry = after_expiry(atoms, place)
-    date = _written(atoms, place, expiry) or _iso(atoms, place)
+    date = _written(atoms, place, expiry) or _iso(atoms, place) or _hyphened(atoms, place)
     if date is None and expiry:
         date = _year_first(atoms, place) or _three_parts(atoms, place) or _month_then_year(atoms, place)
     if date is None and _is_date_cue(atoms, place):
@@ -47,8 +47,8 @@ def _written(atoms: Atoms, place: int, expiry: bool) -> Date | None:
     return _doubtful_month(int(match[1]), int(match[2]), place + 1) if expiry else None
 
 
-def _three(first: str, second: str, third: str, end: int) -> Date:
-    """The date of three written parts, in every order that makes one."""
+def _three(first: str, second: str, third: str, end: int) -> Date | None:
+    """The date of three written parts, in every order that makes one; None where no order looks like a date ("0/30/90")."""
     parts = int(first), int(second), int(third)
     if len(first) > 2:
         return dated(day_text(*parts), end)
@@ -56,7 +56,8 @@ def _three(first: str, second: str, third: str, end: int) -> Date:
         return _day_or_month_first(parts[2], parts[0], parts[1], end)
     orders = ((2, 0, 1), (2, 1, 0), (0, 1, 2))
     days = [(2000 + parts[year], parts[month], parts[day]) for year, month, day in orders]
-    return one_of([day_text(*day) for day in days], end, slip=any(_is_slip(*day) for day in days))
+    texts, slip = [day_text(*day) for day in days], any(_is_slip(*day) for day in days)
+    return one_of(texts, end, slip=slip) if slip or any(texts) else None
 
 
 def _day_or_month_first(year: int, first: int, second: int, end: int) -> Date:
@@ -74,6 +75,17 @@ def _doubtful_month(month: int, other: int, end: int) -> Date | None:
     if not 1 <= month <= 12 or not 20 <= other < 50:
         return None
     return one_of((month_text(2000 + other, month), year_day_text(month, other)), end)
+
+
+def _hyphened(atoms: Atoms, place: int) -> Date | None:
+    """As in "30-06-2028", "06-30-2028", cut at its hyphens."""
+    first, second, year = atoms[place], atoms[place + 2], atoms[place + 4]
+    if any(part.kind != "num" or not part.word.isdigit() for part in (first, second, year)) or len(year.word) != 4:
+        return None
+    if max(len(first.word), len(second.word)) > 2 or any(atoms[between].kind != "hyphen" for between in (place + 1, place + 3)):
+        return None
+    date = _day_or_month_first(int(year.word), int(first.word), int(second.word), place + 5)
+    return date if 1950 <= year.value < 2100 else None
 
 
 def _iso(atoms: Atoms, place: int) -> Date | None:
