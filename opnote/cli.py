@@ -283,7 +283,7 @@ def lexicon_quantities(
     if not found:
         terminal.say("no quantity is said")
     for words, quantity in found:
-        rules = f"  ({', '.join(quantity.why)})" if quantity.why else ""
+        rules = f"  ({'; '.join(quantity.why)})" if quantity.why else ""
         terminal.out(f'"{words}" is {quantity.kind} {worth(quantity)}{rules}\n')
 
 

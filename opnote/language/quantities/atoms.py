@@ -30,6 +30,8 @@ def split_atoms(words: Sequence[str]) -> Atoms:
         kind = v.KINDS.get(word)
         if word in v.PLURAL_DIGITS and _after_tens(pieces):
             kind = ("digit", float(v.PLURAL_DIGITS[word]))
+        if word in v.PLURAL_TENS and pieces and pieces[-1].kind == "by":
+            kind = ("tens", float(v.PLURAL_TENS[word]))
         if kind is not None:
             pieces.append(Atom(kind[0], word, kind[1], place, place + 1))
         elif word.isalpha():

@@ -22,11 +22,11 @@ _RUN_TOGETHER: Final = frozenset({_TWO_DIGITS, _THREE_DIGITS, "short hundred", "
 _NUMBERS: Final = frozenset({"digit", "teen", "tens", "num", "hundred"})
 _BEFORE_ONE_THING: Final = v.word_set("a an each every another this that")
 _BEFORE_KNOWN_THINGS: Final = v.word_set("the these those both my our her his its")
-_THIN: Final = v.word_set("anchor pin wire drill")
+_THIN: Final = v.word_set("anchor pin wire drill hole tape")
 """Things made in sizes below four millimetres, where "two eight" is as likely one size as a count and a size."""
 _COUNTED: Final = _THIN | v.word_set(
-    "screw button tunnel socket plug graft staple washer suture hole reamer limb bundle strand plate portal block sleeve implant strip "
-    "tail tape incision peg bolt dowel stitch trough slot window defect cycle hold pull"
+    "screw button tunnel socket plug graft staple washer suture reamer limb bundle strand plate portal block sleeve implant strip "
+    "tail incision peg bolt dowel stitch trough slot window defect cycle hold pull"
 )
 _PLURALS: Final = {(f"{word}es" if word.endswith("ch") else f"{word}s"): word for word in _COUNTED}
 _ENDS_A_NAME: Final = v.word_set(
@@ -87,7 +87,7 @@ def judge(atoms: Atoms, amount: Amount, counting: Counting, end: int, length: fl
     lead = atoms[amount.start - 1]
     if lead.word in _BEFORE_ONE_THING or lead.kind in _NUMBERS or atoms.words(amount.start - 2, 2) == ("of", "the"):
         return Verdict.SIZE
-    if counting.why == _THREE_DIGITS and is_quarter(amount):
+    if counting.why == _THREE_DIGITS and is_quarter(atoms, amount):
         return Verdict.OPEN if length is not None else Verdict.SIZE
     noun, plural = noun_after(atoms, end)
     if counting.count == 1:
@@ -134,9 +134,13 @@ def _thick(counting: Counting, length: float, *, plural: bool) -> Verdict:
     return Verdict.OPEN if size <= _LAST_SHORT and counting.why != _THREE_DIGITS else Verdict.SIZE
 
 
-def is_quarter(amount: Amount) -> bool:
-    """Whether three digits can be a quarter size: "four seven five" is 4.75."""
-    return amount.number.why[0] == _THREE_DIGITS and amount.number.value % 100 in (25, 75)
+def is_quarter(atoms: Atoms, amount: Amount) -> bool:
+    """Whether three digits can be a quarter size of a thing: "four seven five by nineteen" is 4.75 by 19."""
+    if amount.number.why[0] != _THREE_DIGITS or amount.number.value % 100 not in (25, 75):
+        return False
+    if amount.unit is not None:
+        return amount.unit.kind == "length"
+    return atoms[amount.end].kind == "by" or noun_after(atoms, amount.end)[0] is not None
 
 
 def with_quarter(amount: Amount) -> Amount:
@@ -174,7 +178,7 @@ def count_alone(amount: Amount, counting: Counting) -> Amount:
 
 def noun_after(atoms: Atoms, place: int) -> tuple[str | None, bool]:
     """The thing named at ``place`` ("peek interference screws"), and whether it is a plural."""
-    if atoms[place - 1].word in v.PLURAL_DIGITS:
+    if atoms[place - 1].word in v.PLURAL_DIGITS or atoms[place - 1].word in v.PLURAL_TENS:
         return "size", True
     found: tuple[str | None, bool] = None, False
     for atom in (atoms[place + step] for step in range(_LONGEST_NAME)):

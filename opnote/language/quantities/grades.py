@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from typing import Final, NamedTuple
 
 from opnote.language.model import Quantity
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
+from opnote.language.quantities.counted import noun_after
+from opnote.language.quantities.figures import is_small
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.units import read_unit
 
 CUES: Final = frozenset({"grade", "grades", "graded"})
 _ROMAN: Final = {"i": 1, "ii": 2, "iii": 3, "iv": 4, "v": 5}
+_JOINTS: Final = v.word_set("to or stroke slash /")
+_STROKED: Final = re.compile(r"(\d)/(\d)$")
 _HIGHEST, _HIGHEST_WITHOUT_CUE = 5, 4
 _LETTERS: Final = frozenset("abcd")
 _FELT: Final = v.word_set("soft firm hard solid good definite clear")
@@ -36,6 +41,8 @@ def read_grade(atoms: Atoms, place: int) -> Match | None:
         match = read_grade(atoms, place + 1)
         return match if match and match.quantities[0].low is not None else None
     cue = atoms[place].word in CUES
+    if cue and (stroke := _stroked(atoms, place)):
+        return stroke
     first = _grade(atoms, place + 1 if cue else place, cue=cue)
     if first is None:
         return None
@@ -56,7 +63,8 @@ def _with_second(atoms: Atoms, place: int, first: _Grade, *, cue: bool) -> Match
     between = atoms[place - 1].word == "between"
     roman = cue and joint.joined and joint.word in _ROMAN  # "I-II", whose hyphen joins two words
     hyphen = joint.kind == "hyphen" or roman
-    following = first.end if roman else first.end + 2 if atoms[first.end + 1].word in CUES else first.end + 1
+    run_on = cue and _is_next(atoms, first)
+    following = first.end if roman or run_on else first.end + 2 if atoms[first.end + 1].word in CUES else first.end + 1
     second = _grade(atoms, following, cue=cue)
     if second is None or read_unit(atoms, second.end) or not {first.suffix, second.suffix} <= {"", "+"}:
         return None
@@ -64,11 +72,28 @@ def _with_second(atoms: Atoms, place: int, first: _Grade, *, cue: bool) -> Match
         return None
     if joint.word == "to" and atoms[place - 1].word == "from" and first.number > second.number:
         return Match(second.end, (_quantity(atoms, place, first), _quantity(atoms, following, second)))  # before and after
-    if joint.word in ("to", "or") or hyphen or (joint.word == "and" and between):
+    if joint.word in _JOINTS or hyphen or run_on or (joint.word == "and" and between):
         return Match(second.end, (_range(atoms, place - 1 if between else place, first, second, joint.word),))
     if joint.word == "and" and atoms[place].word == "grades":
         return Match(second.end, (_quantity(atoms, place, first), _quantity(atoms, following, second)))
     return None
+
+
+def _is_next(atoms: Atoms, first: _Grade) -> bool:
+    """As in "grade two three": the next grade follows, and nothing that it could count."""
+    atom = atoms[first.end]
+    if first.suffix or not is_small(atom) or atom.value != first.number + 1 or is_small(atoms[first.end + 1]):
+        return False
+    return noun_after(atoms, first.end + 1)[0] is None
+
+
+def _stroked(atoms: Atoms, place: int) -> Match | None:
+    """As in "grade 2/3", one token."""
+    match = _STROKED.match(atoms[place + 1].word) if atoms[place + 1].kind in ("fraction", "mixed") else None
+    if match is None or int(match[2]) != int(match[1]) + 1:
+        return None
+    start, stop = atoms.tokens(place, place + 2)
+    return Match(place + 2, (Quantity(start, stop, "grade", low=float(match[1]), high=float(match[2]), why=("grade", "range: /")),))
 
 
 def _range(atoms: Atoms, place: int, first: _Grade, second: _Grade, joint: str) -> Quantity:

@@ -52,7 +52,7 @@ def read_measure(atoms: Atoms, place: int) -> Match | None:
     if (end := _blood_pressure_end(atoms, first)) is not None:
         return Match(end)
     before = read_before(atoms, place)
-    if is_quarter(first) and (first.unit is None or first.unit.kind == "length"):
+    if is_quarter(atoms, first):
         first = with_quarter(first)
     if counting := read_counting(atoms, first):
         verdict = _judged(atoms, before, first, counting)

@@ -37,7 +37,8 @@ def read_pair(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     start, stop = atoms.tokens(before.start if before.approximate else first.start, end)
     parts = tuple(_part(atoms, amount, unit, first_part=place == 0) for place, amount in enumerate(amounts))
     approximate = before.approximate or amounts[-1].approximate
-    quantity = Quantity(start, stop, "pair", unit=unit.canonical if unit else None, parts=parts, approximate=approximate, why=("pair",))
+    why = ("pair", *dict.fromkeys(reason for amount in amounts if amount.number.readings for reason in amount.number.why))
+    quantity = Quantity(start, stop, "pair", unit=unit.canonical if unit else None, parts=parts, approximate=approximate, why=why)
     return Match(end, (quantity,))
 
 

@@ -103,6 +103,8 @@ def _is_step(atoms: Atoms, first: Amount, second: Amount) -> bool:
     """As in "upsized by one to nine", "up half a millimetre to eight and a half": how much by is no size, and no end of a range."""
     unit = second.unit or first.unit
     earlier = atoms.before(first.start, 3)
+    if (unit is not None and unit.kind != "length") or first.number.value <= 0:
+        return False
     stepped = earlier[:1] in (("up",), ("down",)) or (earlier[:1] == ("by",) and bool(_STEPPING.intersection(earlier[1:])))
     return stepped and second.in_unit(unit) >= _LEAST_TARGET * first.in_unit(unit)
 
@@ -199,8 +201,12 @@ def _three_in_a_row(atoms: Atoms, first: Amount) -> Match | None:
 
 
 def _is_guess(unit: Unit, two: tuple[float, float]) -> bool:
-    """As in "seven eight millimetres": neighbours from five and six on; nothing is made in 7.8, and 78 is said otherwise."""
-    return unit.kind == "length" and two[0] >= _FIRST_GUESS and two[1] == two[0] + 1 and two[1] < 10
+    """As in "seven eight millimetres", "two three centimetres": neighbours; nothing is made in 7.8, and 78 is said otherwise.
+
+    Below five millimetres the words are sizes as well (4.5) and figures of longer ones ("three four": 34).
+    """
+    first = 1 if unit.code == "cm" else _FIRST_GUESS
+    return unit.kind == "length" and two[0] >= first and two[1] == two[0] + 1 and two[1] < 10
 
 
 def _range(atoms: Atoms, before: Modifiers, first: Amount, second: Amount, *, why: str, approximate: bool) -> Match:

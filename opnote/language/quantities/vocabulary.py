@@ -27,6 +27,9 @@ PLURAL_DIGITS: Final = {
 }  # fmt: skip
 """As in "the two point eights"; they count only behind a point or tens, for "the fours" are swabs."""
 
+PLURAL_TENS: Final = {"tens": 10, "twenties": 20, "thirties": 30, "forties": 40, "fifties": 50}
+"""As in "two seven by twenties"; they count only behind "by"."""
+
 FILLERS: Final = frozenset({"um", "uh", "er", "erm", "uhm", "umm", "uhh", "hmm", "ah", "eh", '"', "“", "”"})
 """Tokens that say nothing; quotation marks stand here because they come between the signs of an identifier that is spelled."""
 STOPS: Final = frozenset({".", "?", "!", ";", "…", "...", "—"})
