@@ -74,6 +74,8 @@ def _number_at(atoms: Atoms, place: int) -> Number | None:
         return couple
     start = place + 1 if atoms[place].word == "a" and atoms[place + 1].kind in ("hundred", "thousand") else place
     number = read_number(atoms, start)
+    if number is not None and atoms[number.end].word not in v.FRACTION_ENDS:
+        return replace(number, end=skip_of_a(atoms, number.end)) if 0 < number.value < 1 else number
     fraction = read_fraction(atoms, place)
     if number is not None and (fraction is None or fraction[1] <= number.end) and atoms[number.end].word not in v.FRACTION_WORDS:
         return replace(number, end=skip_of_a(atoms, number.end)) if 0 < number.value < 1 else number

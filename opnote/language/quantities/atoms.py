@@ -19,7 +19,9 @@ def split_atoms(words: Sequence[str]) -> Atoms:
     """
     pieces: list[Atom] = []
     for place, text in enumerate(words):
-        word = _plain(words, place)
+        word = text.lower()
+        if word == "nil" or "º" in word:
+            word = _plain(words, place)
         if word in v.FILLERS or word.isspace():
             if "\n" in word:
                 pieces.append(Atom("stop", "\n", 0.0, place, place + 1))

@@ -46,7 +46,9 @@ def read_grade(atoms: Atoms, place: int) -> Match | None:
     first = _grade(atoms, place + 1 if cue else place, cue=cue)
     if first is None:
         return None
-    match = _with_second(atoms, place, first, cue=cue)
+    joint = atoms[first.end]
+    alone = not (cue or first.suffix or joint.kind == "hyphen" or joint.word in _JOINTS or joint.word == "and")
+    match = None if alone else _with_second(atoms, place, first, cue=cue)
     if match is None and (cue or first.suffix):
         return Match(first.end, (_quantity(atoms, place, first),))
     return match

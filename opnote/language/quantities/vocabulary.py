@@ -62,6 +62,8 @@ SHARES: Final = {
     "twentieth": 20, "twentieths": 20, "hundredth": 100, "hundredths": 100, "thousandth": 1000, "thousandths": 1000,
 }  # fmt: skip
 """Ordinals that are parts of a unit where one follows: "two thirds of a centimetre"."""
+FRACTION_ENDS: Final = frozenset({*FRACTION_WORDS, *SHARES, "second", "seconds", "fourth", "fourths"})
+"""Words that can end a fraction: "three thirty seconds of an inch"."""
 INCH_ONLY: Final = frozenset({"eighth", "eighths", "sixteenth", "sixteenths"})
 """Fractions that are said of inches alone; elsewhere the word is an ordinal."""
 
