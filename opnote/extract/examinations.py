@@ -8,6 +8,7 @@ from dataclasses import replace
 from opnote.extract.dealing import dealt
 from opnote.extract.frames import Frame, Slot
 from opnote.extract.model import Choice
+from opnote.extract.readings import fitting
 from opnote.extract.scene import Scene
 from opnote.extract.seen import results_of_structures
 from opnote.extract.slots import as_said, from_mention, from_quantity, mentioned, won
@@ -73,7 +74,9 @@ def _unclaimed_openings(scene: Scene, choices: Sequence[Choice], slots: Sequence
         return []
     if not any(slot.attribute == "flexion_deg" for slot in slots):
         return []
-    free = [choice.quantity for choice in choices if choice.won is None and choice.quantity.kind == "length"]
+    opening = scene.lexicon.attributes["finding", "opening_mm"]
+    lost = [choice.quantity for choice in choices if choice.won is None and choice.quantity.kind == "length"]
+    free = [fitting(quantity, opening, scene.lexicon) for quantity in lost]
     why = ("beside the angle of the examination",)
     return [slot for quantity in free for slot in from_quantity("finding", "opening_mm", quantity, why=why)]
 

@@ -158,7 +158,11 @@ def _topic_score(scene: Scene, kind: str) -> float:
 
 def screw_like(pair: Quantity) -> bool:
     """Whether a pair has the proportions of a screw: thin, and longer than thick."""
-    first, second = (part.value for part in pair.parts)
+    firsts, seconds = (part.readings or (part.value,) for part in pair.parts)
+    return any(_is_screw_like(first, second) for first in firsts for second in seconds)
+
+
+def _is_screw_like(first: float | str | None, second: float | str | None) -> bool:
     if not isinstance(first, float) or not isinstance(second, float):
         return False
     return THIN_MM[0] <= first <= THIN_MM[1] and LONG_MM[0] <= second <= LONG_MM[1] and second > first
