@@ -12,6 +12,7 @@ from opnote.extract.model import Choice
 from opnote.extract.people import people
 from opnote.extract.scene import Scene, apart
 from opnote.extract.slots import from_mention, from_quantity, mentioned, won
+from opnote.extract.spelling import in_order
 from opnote.language.model import Quantity
 from opnote.language.terms import Mention
 
@@ -71,7 +72,7 @@ def _identified(scene: Scene) -> Iterator[Slot]:
         if quantity.kind == "identifier" and _is_patients(scene, quantity):
             yield Slot("patient_id", quantity.start, quantity.end, quantity.value, why=quantity.why)
         if quantity.kind == "date" and _is_day(quantity) and _is_of_surgery(scene, quantity):
-            yield from_quantity("case", "date_of_surgery", quantity)[0]
+            yield from_quantity("case", "date_of_surgery", in_order(quantity, scene.talk, scene.lexicon))[0]
 
 
 def _is_day(quantity: Quantity) -> bool:
