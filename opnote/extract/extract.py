@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from opnote.extract.aftercare import aftercare
+from opnote.extract.cartilage import settled
 from opnote.extract.clocks import afternoon
 from opnote.extract.diagnoses import diagnoses
 from opnote.extract.events import answered, events, taken_clocks
@@ -71,7 +72,7 @@ def _settled(frames: Sequence[Frame], told: Sequence[Scene], worked: Worked) -> 
     if not told:
         return kept
     lexicon = told[0].lexicon
-    joined = carry_on(kept, told, lexicon)
+    joined = list(settled(carry_on(kept, told, lexicon)))
     lend_kinds(joined, lexicon)
     lent = frozenset(kind for kind, thing in lexicon.things.items() if "structure" in thing.lent)
     lend_only_ligament(joined, worked.ligaments, lent)

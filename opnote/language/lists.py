@@ -32,7 +32,8 @@ def find_items(
     starts: set[int] = set()
     stops: set[int] = set()
     ordered = sorted(headings, key=lambda heading: heading.start)
-    for heading, limit in zip(ordered, [*(other.start for other in ordered[1:]), len(words)], strict=True):
+    limits = [*(heading.start for heading in ordered), len(words)][1:]
+    for heading, limit in zip(ordered, limits, strict=True):
         if not heading.labelled:
             continue
         first = heading.end + (heading.end < len(words) and words[heading.end] in COLONS | FINAL)
