@@ -21,6 +21,7 @@ from opnote.extract.linker import choose
 from opnote.extract.model import Choice, Extraction
 from opnote.extract.procedures import procedures
 from opnote.extract.scene import Scene
+from opnote.extract.seen import kept
 from opnote.extract.things import RULES
 from opnote.extract.topics import carry_on
 from opnote.extract.weights import Weights
@@ -67,12 +68,12 @@ def _told(scene: Scene, worked: Worked, other: str | None) -> _Told:
 def _settled(frames: Sequence[Frame], told: Sequence[Scene], worked: Worked) -> list[Frame]:
     """The frames of all statements as the talk as a whole tells them: answers, afternoons, what goes on, what was left out."""
     answered(frames, told)
-    kept = [frame for frame in frames if worked.ligaments or frame.type not in HELD_AND_BENT]
-    afternoon(kept)
+    standing = [frame for frame in frames if worked.ligaments or frame.type not in HELD_AND_BENT]
+    afternoon(standing)
     if not told:
-        return kept
+        return standing
     lexicon = told[0].lexicon
-    joined = list(settled(carry_on(kept, told, lexicon)))
+    joined = list(settled([*kept(carry_on(standing, told, lexicon))]))
     lend_kinds(joined, lexicon)
     lent = frozenset(kind for kind, thing in lexicon.things.items() if "structure" in thing.lent)
     lend_only_ligament(joined, worked.ligaments, lent)
