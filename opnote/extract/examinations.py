@@ -36,11 +36,23 @@ def _examined(scene: Scene, choices: Sequence[Choice], measured: Sequence[Slot],
     if not exams and (scene.focus.exam is None or not (measured or scene.of("end point", "result"))):
         return []
     slots = [from_mention("exam", m) for m in exams] + measured
-    slots += [*mentioned(scene, "end_point", "end point"), *_results(scene, exams)]
+    described = {result.end: as_said(scene, result) for result in scene.of("result") if _describes(scene, result, exams)}
+    slots += [*mentioned(scene, "end_point", "end point"), *(r for r in _results(scene, exams) if r.end not in described)]
     lead = _leading(scene, slots, exams)
     frames = [Frame("finding", scene.statement.index, {slot.attribute: slot for slot in lead})] if lead else []
     frames += dealt(scene, "finding", [slot for slot in slots if slot not in lead])
+    for frame in frames:
+        exam = frame.slots.get("exam")
+        if exam is not None and exam.start in described:
+            frame.slots.setdefault("result", described[exam.start])
     return list(_going_on(scene, frames))
+
+
+def _describes(scene: Scene, result: Mention, exams: Sequence[Mention]) -> bool:
+    """Whether a result stands right before its examination ("a positive Lachman with a positive pivot shift")."""
+    led = next((exam for exam in exams if exam.start == result.end), None)
+    attributive = scene.led_by(result.start, "before-an-attribute")
+    return led is not None and attributive and result.value in _may_have(scene, led)
 
 
 def _exams(scene: Scene) -> list[Mention]:
