@@ -81,6 +81,7 @@ def moved(scene: Scene, structures: frozenset[str]) -> Focus:
         bone_age=age,
         structure=ligaments[-1] if ligaments else focus.structure,
         exam=_last(scene.spoken, "exam") or (focus.exam if _still_examining(scene) else None),
+        compartment=_last(scene.spoken, "compartment") or focus.compartment,
         fixed=focus.fixed or (scene.section not in scene.words_of("sections-before-the-work") and _fixes(scene)),
         topics=topics,
         heard=heard | dict.fromkeys(topics, index),

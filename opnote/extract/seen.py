@@ -12,6 +12,7 @@ from opnote.language.terms import Mention
 STRETCH = 9  # words between a structure and what is said of it
 OF_WITHIN = 10  # words between what is said and the structure it is said "of"
 DESCRIBED_BY = 3  # words that describe a tear ("small radial tear")
+DENIALS = frozenset({"no", "not", "nor", "without"})
 PLAIN = "torn"  # a tear of no kind
 PLAIN_FRAME = frozenset({"exam", "structure", "result"})
 JOINED_BY = 3  # words between structures that share a result
@@ -70,6 +71,7 @@ def results_of_structures(scene: Scene) -> list[tuple[Mention, list[Mention]]]:
         if pairs and pairs[-1][0] is not result and _is_component(scene, pairs[-1], result):
             continue
         named = _before(scene, result, results[:index]) or _behind(scene, result, results) or _led(scene, result)
+        named = named or _by_compartment(scene, result)
         if named:
             pairs.append((result, named))
     return pairs
@@ -87,6 +89,23 @@ def _led(scene: Scene, result: Mention) -> list[Mention]:
     if _is_noun(scene, result) or not (shown or scene.section == "findings"):
         return []
     return [s for s in scene.of("structure") if s.start == result.end]
+
+
+def _by_compartment(scene: Scene, result: Mention) -> list[Mention]:
+    """The meniscus of the compartment that is looked into ("the lateral compartment was entered. There was a bucket handle tear")."""
+    meniscal = [place for place in range(scene.statement.start, scene.statement.end) if _is_meniscal(scene, place)]
+    compartments = [m for m in scene.of("compartment") if m.end <= result.start]
+    compartment = compartments[-1] if compartments else scene.focus.compartment
+    if not meniscal or scene.of("structure") or compartment is None or compartment.value not in scene.words_of("sides-of-the-knee"):
+        return []
+    if scene.talk.words[result.start] not in DENIALS and not DENIALS.isdisjoint(scene.between(scene.statement.start, result.start)):
+        return []
+    place = min(meniscal, key=lambda p: abs(p - result.start))
+    return [Mention(place, place + 1, "structure", f"{compartment.value} meniscus", compartment.term)]
+
+
+def _is_meniscal(scene: Scene, place: int) -> bool:
+    return scene.talk.words[place] in scene.words_of("of-the-meniscus")
 
 
 def _before(scene: Scene, result: Mention, earlier: Sequence[Mention]) -> list[Mention]:
