@@ -19,7 +19,7 @@ from opnote.extract.kinds import lend_kinds, lend_only_ligament
 from opnote.extract.limbs import operated_side, other_limb
 from opnote.extract.linker import choose
 from opnote.extract.model import Choice, Extraction
-from opnote.extract.procedures import procedures
+from opnote.extract.procedures import all_procedures
 from opnote.extract.scene import Scene
 from opnote.extract.seen import kept
 from opnote.extract.things import RULES
@@ -43,7 +43,7 @@ class _Told:
 
 def extract(talk: Talk, lexicon: Lexicon, *, weights: Weights | None = None) -> Extraction:
     """All facts of a talk. The procedures come first: they tell which ligaments can be the topic."""
-    done = [frame for scene in scenes(talk, lexicon) for frame in procedures(scene)]
+    done = all_procedures(scenes(talk, lexicon))
     worked = worked_on(done, lexicon)
     told = list(scenes(talk, lexicon, worked.ligaments, weights=weights))
     operated = operated_side(sides(told))
