@@ -82,6 +82,7 @@ def moved(scene: Scene, structures: frozenset[str]) -> Focus:
         structure=ligaments[-1] if ligaments else topic_structure(scene, structures),
         named={**focus.named, **{m.value: m for m in ligaments}},
         exam=_last(scene.spoken, "exam") or (focus.exam if _still_examining(scene) else None),
+        compartment=_last(scene.spoken, "compartment") or focus.compartment,
         fixed=focus.fixed or (scene.section not in scene.words_of("sections-before-the-work") and _fixes(scene)),
         topics=topics,
         heard=heard | dict.fromkeys(topics, index),

@@ -39,6 +39,7 @@ class Focus:
     bone, structure    the bone and the ligament last named; a bone that nobody names again is forgotten after a while (``bone_age``)
     named              each ligament's last mention
     exam               the examination last spoken of, while the talk is still about it
+    compartment        the part of the joint that was last looked into
     asked              an implant asked for in a question (of statement ``asked_at``) whose answer is still expected
     fixed              whether a graft has been fixed: what is examined now is examined after the reconstruction
     topics             what the statement before spoke of: kinds of term and types of thing
@@ -51,6 +52,7 @@ class Focus:
     structure: Mention | None = None
     named: Mapping[str, Mention] = field(default_factory=dict)
     exam: Mention | None = None
+    compartment: Mention | None = None
     asked: Mention | None = None
     asked_at: int = 0
     fixed: bool = False

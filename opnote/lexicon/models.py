@@ -219,6 +219,7 @@ class Section(Entry):
     anywhere     its words are a heading also in the middle of a sentence
     while_named  it holds on only while each statement names a term of this kind
     closing      said late in the talk, it holds to the end
+    listing      what stands below it, a line each, are the items of a list
     """
 
     id: Id
@@ -228,6 +229,7 @@ class Section(Entry):
     anywhere: bool = False
     while_named: str = ""
     closing: bool = False
+    listing: bool = False
 
 
 class Correction(Entry):
