@@ -56,7 +56,7 @@ def _bare_plural(inside: Sequence[str]) -> bool:
         and len(word) > 3
         and word not in PLURALS_OF_THIS
         and inside[place + 1] in BASE
-        and not WAYS.intersection(inside[place + 2 : place + 3])
+        and not (inside[place + 1] in ("go", "pass", "come") and WAYS.intersection(inside[place + 2 : place + 3]))
         for place, word in enumerate(inside[:2])
         if place + 1 < len(inside) and (place == 0 or (inside[0].isalpha() and inside[0] not in BASE | DETERMINED))
     )
