@@ -61,7 +61,7 @@ def understand(heard: Heard, lexicon: Lexicon, book: Phrasebook) -> Talk:
     quantities = _with_named_angles(find_quantities([token.text for token in doc], identifier_cues=_identifier_cues(lexicon)), terms)
     mentions = _outside_identifiers(terms, quantities)
     corrected = corrections(words, hits, quantities, mentions, _speaker_changes(speakers))
-    stance = stances(words, statements, hits, mentions, taken=[c.cue for c in corrected])
+    stance = stances(words, statements, hits, mentions, taken=[c.cue for c in corrected], hints=lexicon.hints)
     return Talk(heard, doc, words, statements, mentions, applied(quantities, corrected), hits, stance, corrected)
 
 

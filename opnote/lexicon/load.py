@@ -19,6 +19,7 @@ from opnote.lexicon.models import (
     Correction,
     Entry,
     Filler,
+    Hint,
     Layout,
     Mishearing,
     Opener,
@@ -44,6 +45,7 @@ TABLES: dict[str, type[Entry]] = {
     "correction": Correction,
     "opener": Opener,
     "sign": Sign,
+    "hint": Hint,
     "class": WordClass,
     "words": Words,
 }
@@ -67,6 +69,7 @@ class Lexicon:
     corrections: tuple[Correction, ...]
     openers: tuple[Opener, ...]
     signs: tuple[Sign, ...]
+    hints: tuple[Hint, ...]
     classes: tuple[WordClass, ...]
     words: dict[str, frozenset[str]] = field(default_factory=dict)
     things: dict[str, Thing] = field(default_factory=dict)
@@ -165,18 +168,21 @@ class _Reader:
         return Lexicon(
             self.hash.hexdigest(), self._of("term", Term), attributes, self._of("cue", StanceCue), self._of("mishearing", Mishearing),
             self._of("layout", Layout), self._of("filler", Filler), self._of("section", Section), self._of("correction", Correction),
-            self._of("opener", Opener), self._of("sign", Sign), self._of("class", WordClass),
+            self._of("opener", Opener), self._of("sign", Sign), self._of("hint", Hint),
+            self._of("class", WordClass),
             words={entry.id: frozenset(entry.words) for entry in self._of("words", Words)},
             things={entry.id: entry for entry in self._of("thing", Thing)},
             places={id(e): at for table in self.entries.values() for e, at in table.values()},
         )  # fmt: skip
 
     def _unknown_classes(self) -> Iterator[str]:
-        """Faults of cues that name a word class which no file has."""
+        """Faults of cues and hints that name a word class which no file has."""
         known = {entry.id for entry in self._of("class", WordClass)}
-        for cue in self._of("cue", StanceCue):
-            used = {name for phrase in (*cue.said, *cue.unless, *cue.until) for name in re.findall(r"<([^>]*)>", phrase)}
-            yield from (f"cue {cue.id}: no such word class: <{name}>" for name in sorted(used - known))
+        said = [(f"cue {cue.id}", (*cue.said, *cue.unless, *cue.until)) for cue in self._of("cue", StanceCue)]
+        said += [(f"hint {hint.id}", (*hint.said, *hint.unless)) for hint in self._of("hint", Hint)]
+        for label, phrases in said:
+            used = {name for phrase in phrases for name in re.findall(r"<([^>]*)>", phrase)}
+            yield from (f"{label}: no such word class: <{name}>" for name in sorted(used - known))
 
     def _loose_things(self) -> Iterator[str]:
         """Faults between things, attributes and terms: a type without its thing, a thing that names what no file has."""

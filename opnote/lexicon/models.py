@@ -161,6 +161,28 @@ class StanceCue(Entry):
     counter_example: str = ""
 
 
+class Hint(Entry):
+    """Words that alone tell little of whether a thing was done, but add up: see ``opnote/language/hints.py``.
+
+    stance     what they speak for; "done" speaks against all others
+    weight     1 weak, 2 middling, 3 enough on its own where nothing speaks against it, 4 where little does
+    said       phrases, with word classes and gaps as in cues; or
+    shape      the name of a build of sentences that ``opnote/language/shapes.py`` knows
+    first      they count only where they begin their clause
+    example    a phrase in which the hint counts; counter_example: one in which it must not
+    """
+
+    id: Id
+    stance: Literal["option", "rule", "not done", "elsewhere", "planned", "done"]
+    weight: Annotated[int, Field(ge=1, le=4)]
+    said: Phrases = ()
+    shape: str = ""
+    first: bool = False
+    unless: Phrases = ()
+    example: str
+    counter_example: str = ""
+
+
 class WordClass(Entry):
     """Words that may stand for each other in phrases of the stance lexicons: "the last <person>" means one phrase for each of them."""
 
