@@ -14,7 +14,7 @@ from pathlib import Path
 from rapidfuzz import fuzz
 
 from opnote.hearing.edits import Change, cased
-from opnote.hearing.protected import FLIPS, TITLES, is_number, prefix
+from opnote.hearing.protected import TITLES, is_number, prefix
 from opnote.hearing.words import Word
 from opnote.lexicon import Lexicon
 from opnote.lexicon.models import Term
@@ -47,11 +47,12 @@ _KINDS = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class LongTerms:
-    """The words that may be read into, by first letter, each with the id of its term; ``known`` and ``right`` are left alone."""
+    """The words that may be read into, by first letter, each with the id of its term; all others are left alone."""
 
     by_letter: dict[str, tuple[tuple[str, str], ...]]
     known: frozenset[str]
     right: frozenset[str]
+    guarded: frozenset[str]
 
 
 def long_terms(lexicon: Lexicon) -> LongTerms:
@@ -59,20 +60,20 @@ def long_terms(lexicon: Lexicon) -> LongTerms:
     right = right_words(lexicons_dir())
     found: dict[str, str] = {}
     for term in lexicon.terms:
-        for word in _candidates(term):
+        for word in _candidates(term, lexicon.guarded):
             if word not in right:
                 found.setdefault(word, term.id)
     by_letter: dict[str, list[tuple[str, str]]] = {}
     for word, owner in sorted(found.items()):
         by_letter.setdefault(word[0], []).append((word, owner))
-    return LongTerms({letter: tuple(rows) for letter, rows in by_letter.items()}, lexicon.vocabulary, right)
+    return LongTerms({letter: tuple(rows) for letter, rows in by_letter.items()}, lexicon.vocabulary, right, lexicon.guarded)
 
 
-def _candidates(term: Term) -> list[str]:
+def _candidates(term: Term, guarded: frozenset[str]) -> list[str]:
     if term.kind not in _KINDS:
         return []
     words = [word for said in term.said for word in said.replace("-", " ").split()]
-    return [word for word in words if len(word) >= _SHORTEST and word.isalpha() and word.islower() and word not in FLIPS]
+    return [word for word in words if len(word) >= _SHORTEST and word.isalpha() and word.islower() and word not in guarded]
 
 
 @cache
@@ -105,7 +106,7 @@ def closest(word: str, terms: LongTerms) -> str:
     Endings are not corrected ("allografts", "isometrically"), nor are prefixes that turn the meaning ("hypo-" for "hyper-").
     """
     rivals = terms.by_letter.get(word[0], ())
-    if not rivals or word in terms.known or word in terms.right or word in FLIPS or is_number(word) or not word.isalpha():
+    if not rivals or word in terms.known or word in terms.right or word in terms.guarded or is_number(word) or not word.isalpha():
         return ""
     scored = sorted(((fuzz.ratio(word, term), term, owner) for term, owner in rivals), reverse=True)
     score, term, owner = scored[0]

@@ -257,7 +257,7 @@ def test_wrong_use_is_one_clear_line(arguments: tuple[str, ...], opnote: Opnote)
     assert result.status == 2
     assert result.out == ""
     assert result.err.startswith("opnote")
-    assert len(result.err.splitlines()) == (2 if "no-such-folder" in arguments else 1), result.err
+    assert len(result.err.splitlines()) == 1, result.err
 
 
 def test_a_fault_of_the_program_is_named_without_words_of_the_dictation(opnote: Opnote, monkeypatch: pytest.MonkeyPatch) -> None:

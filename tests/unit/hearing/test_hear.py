@@ -9,13 +9,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from opnote.hearing import Heard, hear, replay
-from opnote.hearing.protected import NEGATIONS, is_number
+from opnote.hearing.protected import is_number
 from opnote.hearing.words import words_of
 from opnote.lexicon import Lexicon, load
 from opnote.spans import TextSpan
 from opnote.transcript.model import Segment, TimedWord, Transcript
 
 LEXICON = load()
+NEGATIONS = {word for entry in LEXICON.opposites if entry.id == "negations" for forms in entry.words for word in forms}
 SPOKEN = sorted(
     {phrase for layout in LEXICON.layouts for phrase in layout.said}
     | {phrase for filler in LEXICON.fillers for phrase in filler.said}
