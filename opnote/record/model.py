@@ -132,6 +132,14 @@ class Repair(Model):
     ask: bool = False
 
 
+class Unsure(Model):
+    """Words that may be others than were printed: ``may_be`` (the likeliest first), or none where only the recogniser doubts them."""
+
+    evidence: Evidence
+    may_be: tuple[str, ...] = ()
+    why: str
+
+
 class About(Model):
     """What a finding is about: an entity (absent when it was never said) and an attribute."""
 
@@ -167,6 +175,7 @@ class Record(Model):
     entities: tuple[Entity, ...]
     account: tuple[AccountRow, ...]
     repairs: tuple[Repair, ...] = ()
+    unsure: tuple[Unsure, ...] = ()
     findings: tuple[Finding, ...] = ()
 
     def of(self, kind: str) -> tuple[Entity, ...]:
