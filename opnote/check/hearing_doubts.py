@@ -16,7 +16,7 @@ from opnote.record.model import About, Attribute, Entity, Evidence, Record, Repa
     "value-rests-on-a-repaired-word",
     severity="ask",
     kind="unclear",
-    source="record-format: a repair that makes a term of a flip pair is asked about; left/right and 15/50 slips: PA 2006, ISMP 2017",
+    source="lexicons/mishearings, entries with `flip`, each with its source; left/right and 15/50 slips: PA 2006, ISMP 2017",
 )
 def value_on_a_repaired_word(record: Record, known: Knowledge) -> Iterator[Doubt]:
     """A value rests on a word that was no valid term and was read as one of a pair that is easily confused.

@@ -66,7 +66,7 @@ def test_words_that_no_edit_touches_map_back_to_themselves(text: str) -> None:
 @settings(max_examples=300, deadline=None)
 @given(DICTATIONS)
 def test_no_number_and_no_negation_is_lost_without_a_question(text: str) -> None:
-    """Those dictated are all still there (record-format.md: one valid number is never turned into another)."""
+    """Those dictated are all still there (lexicons/mishearings/README.md: one number is never made another)."""
     result = hear(transcript_of(text), LEXICON)
     for edit in result.edits:
         before = {word.low for word in words_of(text[edit.raw.start : edit.raw.end]) if is_number(word.low) or word.low in NEGATIONS}
