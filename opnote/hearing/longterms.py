@@ -8,8 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
-from pathlib import Path
 
 from rapidfuzz import fuzz
 
@@ -18,7 +16,7 @@ from opnote.hearing.protected import TITLES, is_number, prefix
 from opnote.hearing.words import Word
 from opnote.lexicon import Lexicon
 from opnote.lexicon.models import Term
-from opnote.resources import lexicons_dir
+from opnote.lexicon.right_words import right_words
 
 _SHORTEST = 7
 _SCORE = 88.0
@@ -57,7 +55,7 @@ class LongTerms:
 
 def long_terms(lexicon: Lexicon) -> LongTerms:
     """The long words of the terms of ``lexicon`` that are no ordinary English, no name and have no opposite."""
-    right = right_words(lexicons_dir())
+    right = right_words()
     found: dict[str, str] = {}
     for term in lexicon.terms:
         for word in _candidates(term, lexicon.guarded):
@@ -74,16 +72,6 @@ def _candidates(term: Term, guarded: frozenset[str]) -> list[str]:
         return []
     words = [word for said in term.said for word in said.replace("-", " ").split()]
     return [word for word in words if len(word) >= _SHORTEST and word.isalpha() and word.islower() and word not in guarded]
-
-
-@cache
-def right_words(folder: Path) -> frozenset[str]:
-    """Words that are right as they stand, ordinary or medical, from the two lists in ``folder``/speech.
-
-    Kept after the first call: the lists are data of the package, and reading them takes longer than hearing a dictation.
-    """
-    lists = [(folder / "speech" / name).read_text(encoding="utf-8") for name in ("ordinary-words.txt", "medical-words.txt")]
-    return frozenset(line for text in lists for line in text.splitlines() if not line.startswith("#"))
 
 
 def longterms(text: str, words: Sequence[Word], terms: LongTerms) -> list[Change]:

@@ -14,7 +14,7 @@ from opnote.record.attributes import Sources, attribute, evidence_at
 from opnote.record.clock import settled_times, spoken_live, timed
 from opnote.record.links import linked
 from opnote.record.merge import Thing, merge
-from opnote.record.model import Entity, MadeBy, Record, Repair, Source, Unsure
+from opnote.record.model import Entity, MadeBy, Record, Repair, Source, SourceMend, Unsure
 from opnote.record.scheduled import joined
 from opnote.record.settle import settle
 from opnote.record.sheet import Sheet, only_scheduled
@@ -87,6 +87,7 @@ def _source(transcript: Transcript, live: bool | None) -> Source:
     return Source(
         id=transcript.source, kind=transcript.kind, name=transcript.name, sha256=transcript.sha256,
         segments=len(transcript.segments), duration_s=transcript.duration_s, live=live,
+        mends=tuple(SourceMend(line=mend.line, what=mend.what, kind=mend.kind) for mend in transcript.mends),
     )  # fmt: skip
 
 
