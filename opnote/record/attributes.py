@@ -91,13 +91,16 @@ def candidate(fact: Fact, sources: Sources) -> Candidate:
 
 
 def evidence(fact: Fact, sources: Sources) -> Iterator[Evidence]:
-    """The places and quotes of a fact, each without white space around it."""
-    transcript = sources[fact.source]
-    for span in fact.spans:
-        text = transcript.quote(span)
-        start = span.start + len(text) - len(text.lstrip())
-        kept = RawSpan(start, start + len(text.strip()))
-        start_s, end_s = transcript.seconds(kept)
-        line = transcript.segment_at(kept.start).line if start_s is None else None
-        chars = (kept.start, kept.end)
-        yield Evidence(source=fact.source, start_s=start_s, end_s=end_s, line=line, chars=chars, quote=transcript.quote(kept))
+    """The places and quotes of a fact."""
+    yield from (evidence_at(sources[fact.source], span) for span in fact.spans)
+
+
+def evidence_at(transcript: Transcript, span: RawSpan) -> Evidence:
+    """The words of a place, without white space around them."""
+    text = transcript.quote(span)
+    start = span.start + len(text) - len(text.lstrip())
+    kept = RawSpan(start, start + len(text.strip()))
+    start_s, end_s = transcript.seconds(kept)
+    line = transcript.segment_at(kept.start).line if start_s is None else None
+    quote = transcript.quote(kept)
+    return Evidence(source=transcript.source, start_s=start_s, end_s=end_s, line=line, chars=(kept.start, kept.end), quote=quote)
