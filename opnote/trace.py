@@ -167,12 +167,17 @@ def _hearing(talk: Talk, raw: RawSpan, read: str) -> Iterator[Branch]:
         yield Branch(f'{edit.kind}: "{transcript.quote(edit.raw).strip()}" {new} ({edit.why}{", to be confirmed" if edit.ask else ""})')
 
 
+def _why(cue: str) -> str:
+    """A cue by its id, hints by their account."""
+    return cue if cue.startswith("hints: ") else f"cue {cue}"
+
+
 def _stances(talk: Talk, start: int, end: int) -> Iterator[Branch]:
     """The stretches that are not plainly said to be done, each with the cue that tells."""
     for stance, group in groupby(range(start, end), key=lambda index: talk.stances[index]):
         tokens = list(group)
         if stance.cue:
-            yield Branch(f'stance: {stance.name} for "{talk.doc[tokens[0] : tokens[-1] + 1].text}" (cue {stance.cue})')
+            yield Branch(f'stance: {stance.name} for "{talk.doc[tokens[0] : tokens[-1] + 1].text}" ({_why(stance.cue)})')
 
 
 def _terms(talk: Talk, start: int, end: int) -> Iterator[Branch]:

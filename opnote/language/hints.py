@@ -48,6 +48,18 @@ def weighed(
             yield from _sum(stretch, [h for h in _counted(words, stretch, placed) if h.stance in (DENIED, "done")])
 
 
+def heard(words: Sequence[str], statements: Sequence[Statement], hits: Sequence[Hit], hints: Sequence[Hint]) -> frozenset[str]:
+    """The ids of the hints that count anywhere in a text, whatever they add up to."""
+    shaped = {hint.shape: hint.id for hint in hints if hint.shape}
+    placed = _placed(hits)
+    out: set[str] = set()
+    for statement in statements:
+        for stretch in stretches(words, statement, clauses(words, statement), frozenset()):
+            out.update(hint.id for hint in _counted(words, stretch, placed))
+            out.update(shaped[name] for name in shapes(words, stretch) if name in shaped)
+    return frozenset(out)
+
+
 def _counted(words: Sequence[str], stretch: range, placed: Mapping[int, Sequence[tuple[Hint, int]]]) -> list[Hint]:
     """The hints that stand in a stretch, each once, those that must begin it only there."""
     lead = _lead(words, stretch)

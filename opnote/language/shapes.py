@@ -1,4 +1,4 @@
-"""Sentences that speak of things in general, whatever their words: "staples back out", "the bigger the man the bigger the screw"."""
+"""Builds of sentences that speak of things in general, whatever their words: "staples back out", "some would put a second one in"."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ from opnote.language.clauses import MARKS
 
 LEADS = frozenset("and so but well now oh no yes , because though you know i mean that 's why see".split())
 BASE = frozenset(
-    "back migrate stretch slip break fail need want get go take hold do have give make cost pull loosen creep heal work like tend "
-    "love hate come use put leave swear hurt bend snap rot tear wander settle keep stay let add lose start stop drill ream open fix pass "
-    "find stand sit move run fit allow tell say prefer think add call resort end learn teach forget believe reckon sink "
-    "cut tie choose err".split()
+    "back migrate stretch slip break fail need want get go take hold do have give make cost pull loosen creep heal work like tend love "
+    "hate come use put leave swear hurt bend snap rot tear wander settle keep stay let add lose start stop drill ream open fix pass find "
+    "stand sit move run fit allow tell say prefer think add call resort end learn teach forget believe reckon sink cut tie choose "
+    "err".split()
 )
 THIRD = frozenset(
     "is has gets goes takes holds does gives makes costs pulls loosens creeps heals works likes tends comes uses puts leaves needs wants "
