@@ -76,12 +76,16 @@ def _stands(words: Sequence[str], heading: Heading, predicates: Collection[str])
 
 
 def sections(
-    bounds: Sequence[int], headings: Mapping[int, Heading], hits: Iterable[Hit], items: Collection[int] = frozenset()
+    bounds: Sequence[int],
+    headings: Mapping[int, Heading],
+    hits: Iterable[Hit],
+    items: Collection[int] = frozenset(),
+    asked: Collection[int] = frozenset(),
 ) -> Iterator[str]:
     """The part of the note ("" for none) that each statement stands under.
 
     ``bounds`` are the places where statements begin, and the end of the text; ``headings`` stand at some of them, and at some the
-    ``items`` of the list under the last heading.
+    ``items`` of the list under the last heading. What follows a statement that ends in a question, one of ``asked``, is its answer.
     """
     named = _kinds(hits)
     late = LATE * bounds[-1]
@@ -89,7 +93,7 @@ def sections(
     for start, end in pairwise(bounds):
         head = headings.get(start)
         if head is not None:
-            under = last = _Under(head.entry, head.labelled, awaiting=end - head.end <= 1)
+            under = last = _Under(head.entry, head.labelled, awaiting=end - head.end <= 1 or end in asked)
         elif start in items:
             under = _Under(last.entry, last.lasting)
         elif under.awaiting:  # the heading was a sentence of its own: this is what it heads
