@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 
 from opnote.extract.diagnosis_list import NOUN, is_labelled, listed
@@ -11,6 +12,7 @@ from opnote.language.terms import Mention
 
 PREOP, POSTOP = "preop_diagnosis", "postop_diagnosis"
 FIELD = {"preop diagnosis": PREOP, "postop diagnosis": POSTOP}  # part of the dictation -> attribute
+SPELLED = re.compile(r"\b[a-z](?: [a-z]){2,}\b")
 EARLY = 0.25  # share of the talk in which the case is introduced
 ADDED_WITHIN = 6  # words behind "same" among which "plus" adds to it
 SAME_WITHIN = 5  # words of a later diagnosis among which "same" repeats the earlier one
@@ -62,8 +64,13 @@ def _added(scene: Scene, same: int) -> int | None:
 
 def _under_heading(scene: Scene, name: str, start: int) -> list[Slot]:
     """The diagnoses of a list that begins at a place, as worded."""
-    worded = [(left, right, scene.talk.doc[left:right].text.strip(" .,;:")) for left, right in listed(scene, start)]
+    worded = [(left, right, _joined(scene.talk.doc[left:right].text.strip(" .,;:"))) for left, right in listed(scene, start)]
     return [Slot(name, left, right, text, why=("under its heading",)) for left, right, text in worded if text]
+
+
+def _joined(text: str) -> str:
+    """A diagnosis with the letters of an abbreviation together ("a c l tear" is an ACL tear)."""
+    return SPELLED.sub(lambda letters: letters[0].replace(" ", "").upper(), text)
 
 
 def _same_at(scene: Scene, start: int) -> int | None:

@@ -52,13 +52,16 @@ def _read(words: Sequence[str], hits: Iterable[Hit]) -> list[Heading]:
 
 
 def _outermost(headings: Iterable[Heading]) -> Iterator[Heading]:
-    """Those that do not lie inside a longer one ("diagnosis" inside "postoperative diagnosis"); they come by place, longer ones first."""
+    """Those that do not begin inside an earlier one, nor lie inside a longer one; they come by place, longer ones first.
+
+    "Diagnosis" lies inside "postoperative diagnosis", and "diagnosis is" begins inside it.
+    """
     around: list[Heading] = []
     for one in headings:
         around = [other for other in around if other.end > one.start]
-        if not any(other.end >= one.end and other.end - other.start > one.end - one.start for other in around):
+        if not any(other.start < one.start or other.end > one.end for other in around):
             yield one
-        around.append(one)
+            around.append(one)
 
 
 def _labelled(words: Sequence[str], hit: Hit) -> bool:
