@@ -27,7 +27,7 @@ def listed(scene: Scene, start: int) -> Iterator[tuple[int, int]]:
     joined: list[tuple[int, int]] = []
     for left, right in _pieces(scene, start, limit):
         named = _names_one(scene, left, right)
-        if joined and not named and not scene.words_of("tells-the-course").isdisjoint(scene.between(left, right)):
+        if joined and not named and _talks_on(scene, left, right):
             break
         if joined and not named:
             joined[-1] = (joined[-1][0], right)
@@ -36,6 +36,12 @@ def listed(scene: Scene, start: int) -> Iterator[tuple[int, int]]:
     for left, right in joined:
         if labelled or _names_one(scene, left, right):
             yield left, _without_side(scene, left, right)
+
+
+def _talks_on(scene: Scene, left: int, right: int) -> bool:
+    """Whether a piece tells how the diagnosis before it came, or speaks of something else ("..., which I'll get to")."""
+    course = not scene.words_of("tells-the-course").isdisjoint(scene.between(left, right))
+    return course or scene.talk.words[left] in scene.words_of("talks-on")
 
 
 def _nouns(scene: Scene, left: int, right: int) -> list[Mention]:

@@ -35,7 +35,7 @@ def header(scene: Scene, choices: Sequence[Choice]) -> list[Slot]:
 def _single_terms(scene: Scene) -> Iterator[Slot]:
     """Counts anywhere, the position before a graft is fixed, the anesthesia also later under its heading."""
     yield from mentioned(scene, "counts", "counts")
-    if not scene.focus.fixed:
+    if not scene.focus.fixed and not scene.says("off-the-table"):
         yield from mentioned(scene, "position", "position")
     if not scene.focus.fixed or scene.section in ("anesthesia", "header"):
         yield from mentioned(scene, "anesthesia", "anesthesia")
@@ -113,8 +113,20 @@ def sides(scenes: Sequence[Scene]) -> list[Slot]:
     """The mentions that tell the operated side: in diagnoses and procedures first, elsewhere in the talk only if those are silent."""
     said = [(scene, mention) for scene in scenes for mention in scene.of("side")]
     titled = [mention for scene, mention in said if _titles(scene)]
-    named = titled or [mention for scene, mention in said if not scene.barred("case")]
+    named = titled or [mention for scene, mention in said if not scene.barred("case")] or _complained_of(said)
     return [from_mention("side", mention) for mention in named]
+
+
+def _complained_of(said: Sequence[tuple[Scene, Mention]]) -> list[Mention]:
+    """The side of the history where nothing else tells one, and the history but one ("right knee pain")."""
+    told = [m for scene, m in said if not scene.words_of("of-the-knee").isdisjoint(scene.between(m.end, m.end + 2))]
+    return told if len({m.value for m in told}) == 1 else []
+
+
+def placed(slots: Sequence[Slot], scenes: Sequence[Scene]) -> list[Slot]:
+    """The slots of a case, without a position where the patient was then brought into one that the record has no word for."""
+    other = any(scene.of("other position") for scene in scenes)
+    return [slot for slot in slots if not (other and slot.attribute == "position")]
 
 
 def _titles(scene: Scene) -> bool:
