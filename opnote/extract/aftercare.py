@@ -131,14 +131,31 @@ def _is_planned(scene: Scene, item: Item, frame: Frame) -> bool:
 def _takes_over(scene: Scene, frame: Frame, frames: Sequence[Frame]) -> None:
     """ "touch down for two weeks, then partial to six": the second begins where the first of its kind ends."""
     before = next((f for f in reversed(frames) if f.get("item") == frame.get("item")), None)
-    if before is None or "to_weeks" not in before.slots or "from_weeks" in frame.slots:
+    if before is None:
         return
     item = frame.slots["item"]
     around = (*scene.between(before.start, item.start), *scene.between(item.end, item.end + TURNS_WITHIN))
     if item.value in scene.words_of("happens-at-a-time") or scene.words_of("turns-to-the-next").isdisjoint(around):
         return
-    ended = before.slots["to_weeks"]
-    frame.slots["from_weeks"] = replace(ended, attribute="from_weeks", why=(*ended.why, "where the one before it ends"))
+    _begins_where(frame, before)
+
+
+def taken_over(frames: Sequence[Frame], scenes: Sequence[Scene]) -> None:
+    """As ``_takes_over``, from one statement to the next: "Locked for two weeks. Then unlocked to six."."""
+    planned = sorted((f for f in frames if f.type == "postop"), key=lambda f: f.start)
+    for frame in planned:
+        scene = scenes[frame.statement]
+        turns = not scene.words_of("turns-to-the-next").isdisjoint(scene.words[:TURNS_WITHIN])
+        before = [f for f in planned if f.statement == frame.statement - 1 and f.get("item") == frame.get("item")]
+        first = next(f for f in planned if f.statement == frame.statement) is frame
+        if turns and first and before and "value" in frame.slots and before[-1].get("value") != frame.get("value"):
+            _begins_where(frame, before[-1])
+
+
+def _begins_where(frame: Frame, before: Frame) -> None:
+    if "to_weeks" in before.slots and "from_weeks" not in frame.slots:
+        ended = before.slots["to_weeks"]
+        frame.slots["from_weeks"] = replace(ended, attribute="from_weeks", why=(*ended.why, "where the one before it ends"))
 
 
 def _again(scene: Scene, first: Frame, item: Item, right: int) -> Iterator[Frame]:
@@ -146,7 +163,11 @@ def _again(scene: Scene, first: Frame, item: Item, right: int) -> Iterator[Frame
     if item.item not in scene.words_of("happens-at-a-time"):
         return
     taken = max(first.slots["from_weeks"].start, item.end - 1)
+    taken_end = max(first.slots["from_weeks"].end, item.end)
     for quantity in scene.quantities:
         if quantity.kind == "period" and is_weeks(scene, quantity) and taken < quantity.start < right:
+            if not scene.words_of("joins-visits").issuperset(scene.between(taken_end, quantity.start)):
+                return
+            taken_end = quantity.end
             [at] = weeks(scene, quantity, point=True)
             yield Frame("postop", scene.statement.index, {"item": first.slots["item"], at.attribute: at})

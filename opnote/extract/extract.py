@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from opnote.extract.aftercare import aftercare
+from opnote.extract.aftercare import aftercare, taken_over
 from opnote.extract.cartilage import settled
 from opnote.extract.clocks import afternoon
 from opnote.extract.diagnoses import diagnoses
@@ -70,6 +70,7 @@ def _settled(frames: Sequence[Frame], told: Sequence[Scene], worked: Worked) -> 
     answered(frames, told)
     standing = [frame for frame in frames if worked.ligaments or frame.type not in HELD_AND_BENT]
     afternoon(standing)
+    taken_over(standing, told)
     if not told:
         return standing
     lexicon = told[0].lexicon

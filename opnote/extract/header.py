@@ -21,14 +21,15 @@ DOSE_WITHIN = 6  # words between a drug and its dose
 WARNED_WITHIN = 4  # words between a drug and the warning of it
 BARRED_WITHIN = 8  # words between a date and the word that makes it another one
 A_DAY = len("2026-11-25")  # month and year alone are no date of surgery
-BESIDE_A_DATE = 2  # other words in a statement that is a date
+BESIDE_A_DATE = 4  # other words in a statement that is a date, and a clock time or a number with it
+CUFF_MMHG, CUFF_STEP, CUFF_LEAST = (150, 400), 5, 0.5  # pressures of a cuff are set in steps; the score from which a lone one is believed
 
 
 def header(scene: Scene, choices: Sequence[Choice]) -> list[Slot]:
     """The slots of the case that a statement gives: "general anesthesia, cefazolin two grams, EBL fifty"."""
     slots = [slot for slot in won(scene, choices, "case") if slot.attribute != DOSE]
     if not scene.barred("case"):
-        slots += [*_single_terms(scene), *_antibiotics(scene), *people(scene), *_identified(scene)]
+        slots += [*_cuff(scene, choices), *_single_terms(scene), *_antibiotics(scene), *people(scene), *_identified(scene)]
     return [*slots, *open_fields(scene), *_disposition(scene)]
 
 
@@ -90,9 +91,26 @@ def _is_of_surgery(scene: Scene, quantity: Quantity) -> bool:
 
 
 def _alone_and_early(scene: Scene, quantity: Quantity) -> bool:
-    """A date that is a statement of its own among the first of the talk."""
-    rest = len(scene.words) - (quantity.end - quantity.start)
-    return rest <= BESIDE_A_DATE and scene.statement.start < EARLY * len(scene.talk.words) and not scene.focus.fixed
+    """A date that is a statement of its own among the first of the talk, or stands there with the time or the patient's number."""
+    entry = scene.lexicon.attributes["case", "date_of_surgery"]
+    asked = any(hit.use == "never" for hit in scene.focus.cues.get((entry.type, entry.name), ()))
+    told = {place for q in scene.quantities for place in range(q.start, q.end)}
+    places = range(scene.statement.start, scene.statement.end)
+    rest = [place for place in places if place not in told and scene.talk.words[place].isalnum()]
+    early = scene.statement.start < EARLY * len(scene.talk.words)
+    return len(rest) <= BESIDE_A_DATE and early and not asked and not scene.focus.fixed
+
+
+def _cuff(scene: Scene, choices: Sequence[Choice]) -> Iterator[Slot]:
+    """A lone number that can only be the pressure of the cuff ("the tourniquet went up at eight, that's three hundred")."""
+    for choice in choices:
+        best, quantity = next(iter(choice.candidates), None), choice.quantity
+        if choice.won is not None or best is None or (best.type, best.attribute) != ("case", "tourniquet_mmHg"):
+            continue
+        value = quantity.value
+        set_so = isinstance(value, float) and CUFF_MMHG[0] <= value <= CUFF_MMHG[1] and value % CUFF_STEP == 0
+        if quantity.kind == "number" and set_so and best.score >= CUFF_LEAST:
+            yield Slot("tourniquet_mmHg", quantity.start, quantity.end, value, unit="mm[Hg]", why=("a pressure, and nothing else claims it",))
 
 
 def _disposition(scene: Scene) -> list[Slot]:
