@@ -17,6 +17,7 @@ ITEM = "postop item"  # the vocabulary that names items; the others that open af
 MOTION, LOADING = "range of motion", "weight bearing"
 SIDE_BY_SIDE = 4  # words between two words for one follow-up
 LIMIT_WITHIN = 4  # words between "bending to" and its angle
+VISIT_WITHIN = 4  # words behind an item among which "that visit" repeats the time of the one before
 TURNS_WITHIN = 2  # words behind an item among which "from" or "then" still is said of it
 LOWEST_DEG, BENT_DEG, FURTHEST_DEG = (-15, 60), (20, 160), (20, 140)  # of a range: its low and high end; of a limit alone
 
@@ -41,10 +42,20 @@ def aftercare(scene: Scene) -> list[Frame]:
     frames: list[Frame] = []
     for item, left, right in zip(items, floors, limits, strict=False):
         frame = _frame(scene, item, left, right)
+        _at_that_visit(scene, item, frame, frames)
         if _is_planned(scene, item, frame):
             _takes_over(scene, frame, frames)
             frames += [frame, *_again(scene, frame, item, right)]
     return frames
+
+
+def _at_that_visit(scene: Scene, item: Item, frame: Frame, frames: Sequence[Frame]) -> None:
+    """ "Sees me at two weeks, stitches come out at that visit": the second happens when the first does."""
+    points = scene.words_of("happens-at-a-time")
+    told = [f for f in frames if f.get("item") in points and "from_weeks" in f.slots]
+    visit = not scene.words_of("the-visit").isdisjoint(scene.between(item.end, item.end + VISIT_WITHIN))
+    if item.item in points and "from_weeks" not in frame.slots and told and visit:
+        frame.slots["from_weeks"] = told[-1].slots["from_weeks"]
 
 
 def _items(scene: Scene) -> list[Item]:

@@ -16,6 +16,7 @@ from opnote.language.model import Quantity
 from opnote.language.terms import Mention
 
 EARLY = 0.2  # share of the talk in which the case is introduced
+LATE = 0.7  # share of the talk after which a place alone is where the patient goes
 DOSE = "antibiotic_dose"
 DOSE_WITHIN = 6  # words between a drug and its dose
 WARNED_WITHIN = 4  # words between a drug and the warning of it
@@ -122,9 +123,17 @@ def _is_sent(scene: Scene, place: Mention) -> bool:
     lead = scene.lead(place.start, 2)
     if "to" in lead or lead == ("for", "the") or (lead == ("in", "the") and place.value == "recovery room"):
         return True
+    if _names_the_next_stop(scene, place):
+        return True
     went = place.value == "home" and place.end - place.start > 1
     tonight = not scene.words_of("for-the-night").isdisjoint(scene.between(place.end, place.end + 1))
     return went or tonight or not scene.words_of("names-the-disposition").isdisjoint(scene.lead(place.start, 3))
+
+
+def _names_the_next_stop(scene: Scene, place: Mention) -> bool:
+    """ "Recovery room, please, everyone.": a place that begins a statement at the end of the operation."""
+    late = scene.focus.fixed and scene.statement.start > LATE * len(scene.talk.words)
+    return late and place.start == scene.statement.start and bool(scene.words_of("behind-a-stop") & {*scene.between(place.end, place.end + 1)})
 
 
 def sides(scenes: Sequence[Scene]) -> list[Slot]:
