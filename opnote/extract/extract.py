@@ -65,10 +65,15 @@ def _told(scene: Scene, worked: Worked, other: str | None) -> _Told:
     return _Told((*made, *findings(scene, choices), *happened, *([] if other else aftercare(scene))), header(scene, choices), choices)
 
 
+def _is_of_a_ligament(frame: Frame) -> bool:
+    """Whether a frame tells nothing where no ligament is worked on: a tendon that is named may be the one repaired."""
+    return frame.type in HELD_AND_BENT or (frame.type == "graft" and frame.slots.keys() <= {"tissue", "structure"})
+
+
 def _settled(frames: Sequence[Frame], told: Sequence[Scene], worked: Worked) -> list[Frame]:
     """The frames of all statements as the talk as a whole tells them: answers, afternoons, what goes on, what was left out."""
     answered(frames, told)
-    standing = [frame for frame in frames if worked.ligaments or frame.type not in HELD_AND_BENT]
+    standing = [frame for frame in frames if worked.ligaments or not _is_of_a_ligament(frame)]
     afternoon(standing)
     taken_over(standing, told)
     if not told:

@@ -14,6 +14,8 @@ from opnote.lexicon import AttributeEntry
 
 DIAMETER, DEPTH, PLUG = ("tunnel", "diameter_mm"), ("tunnel", "depth_mm"), ("graft", "plug_mm")
 STEP = 6  # words between two steps of reaming
+NEXT_SIZE = 1.5  # times a size by which another of the same is larger at most
+SIZED = ("graft", "tunnel", "incision")
 COUNTED = 3  # numbers one behind the other that are a count
 BESIDE = 4  # words between a diameter and its depth
 
@@ -21,7 +23,26 @@ BESIDE = 4  # words between a diameter and its depth
 def by_neighbours(scene: Scene, choices: Sequence[Choice]) -> list[Choice]:
     """The choices of a statement, with what their neighbours tell of those that were left open."""
     told = _down_to(scene, _before_its_depth(scene, _steps(scene, _counted(scene, list(choices)))))
-    return _listed_pairs(scene, told)
+    return _listed_pairs(scene, _revised(scene, told))
+
+
+def _revised(scene: Scene, choices: list[Choice]) -> list[Choice]:
+    """ "a strip nine wide, and then I went to ten": what one goes to is another size of what was sized just before."""
+    out = list(choices)
+    for index, choice in enumerate(choices[1:], start=1):
+        before = out[index - 1]
+        if before.won is None or before.won.type not in SIZED or not scene.led_by(choice.quantity.start, "goes-to-a-size"):
+            continue
+        entry = scene.lexicon.attributes[before.won.type, before.won.attribute]
+        if entry.unit == "mm" and _is_open_for(scene, choice, entry) and _like(before, choice):
+            out[index] = _told(scene, choice, entry, "the next size", "another size of what was sized before it")
+    return out
+
+
+def _like(first: Choice, second: Choice) -> bool:
+    """Whether two numbers are so near that the second can be another size of the same."""
+    one, other = first.quantity.value, second.quantity.value
+    return isinstance(one, float) and isinstance(other, float) and 0 < max(one, other) <= NEXT_SIZE * min(one, other)
 
 
 def _counted(scene: Scene, choices: list[Choice]) -> list[Choice]:

@@ -78,6 +78,7 @@ class AttributeEntry(Entry):
     many           several values may be true at once (assistants; the ligaments that one tunnel serves)
     tells_apart    two things of a type that differ in it are two: when both say it, or always, so that one without it differs too
     enough         saying it speaks of a thing; where a type has such attributes, a thing of which none is said is none
+    needs          attributes of the same thing without one of which a value of it says nothing (a distance, and from where)
     repeat         what a second, different value means: a conflict to ask about, or only another word for the first, or a later state of
                    the same thing (a tendon is cut to length, a tunnel reamed in steps)
     usual, hard    plausible range in ``unit``: outside usual is odd, outside hard is almost always a slip
@@ -102,6 +103,7 @@ class AttributeEntry(Entry):
     many: bool = False
     tells_apart: Literal["", "when said", "always"] = ""
     enough: bool = False
+    needs: Phrases = ()
     repeat: Literal["conflict", "first", "latest"] = "conflict"
     usual: tuple[Bound, Bound] | None = None
     hard: tuple[Bound, Bound] | None = None

@@ -145,6 +145,7 @@ def _of_attribute(entry: AttributeEntry, shelf: Shelf) -> Iterator[tuple[str, st
     yield from (("terms", what) for what in unknown("vocabulary", [entry.terms] if entry.terms else [], named))
     for use, kind in entry.vocabularies:
         yield from ((use, what) for what in unknown("vocabulary", [kind], named))
+    yield from (("needs", what) for what in unknown("attribute", entry.needs, shelf.attributes.get(entry.type, frozenset())))
     yield from (("quantities", what) for what in unknown("kind of quantity", entry.quantities, QUANTITIES))
     if entry.unit is not None:
         yield from (("unit", what) for what in unknown("unit", [entry.unit], UNITS))

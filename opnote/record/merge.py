@@ -11,7 +11,7 @@ from opnote.record.thing import Thing, Worth
 from opnote.record.tissues import another_tissue
 
 Names = frozenset[str]
-GRAFT, TISSUE = "graft", "tissue"
+TUNNEL, GRAFT, TISSUE = "tunnel", "graft", "tissue"
 SIZES = ("diameter_mm", "length_mm")
 IDENTIFIERS = ("lot", "serial", "reference")
 
@@ -77,7 +77,7 @@ def _frames(facts: Iterable[Fact]) -> list[tuple[str, Thing]]:
 def identical(frame: Thing, things: Sequence[Thing], apart: Apart, *, correcting: bool = False) -> int | None:
     """The place of the thing that a frame speaks of again: of several the one that says most of the same, the later of equals.
 
-    A correction that could be of either of two equals is of neither.
+    A correction that could be of either of two equals is of neither, and so is a tunnel of which the bone is not known.
     """
     if frame.type == "case":
         return next((place for place, thing in enumerate(things) if thing.type == "case"), None)
@@ -87,6 +87,8 @@ def identical(frame: Thing, things: Sequence[Thing], apart: Apart, *, correcting
         if thing.type == frame.type and fits(frame, thing, apart, correcting=correcting)
     ]
     best = sorted(fitting)[-2:]
+    if frame.type == TUNNEL and not frame.values("bone") and len(best) > 1:
+        return None
     if not best or (correcting and len(best) == 2 and best[0][0] == best[1][0]):
         return None
     return best[-1][1]

@@ -18,8 +18,15 @@ TELLING = ("material", "disposition", "expiry", *IDENTIFIERS)  # what is said of
 def settle(things: Sequence[Thing], lexicon: Lexicon) -> tuple[Thing, ...]:
     """The things with tissues, sides and counts settled, without the ones that say nothing of their own."""
     side = operated_side(things)
-    settled = (unplaced(sided(with_tissue(counted(thing, things)), side)) for thing in things)
-    return tuple(thing for thing in settled if says_something(thing, lexicon))
+    settled = (unplaced(sided(with_tissue(counted(whole(thing, lexicon), things)), side)) for thing in things)
+    return tuple(thing for thing in settled if says_something(thing, lexicon) and not is_nowhere(thing, things))
+
+
+def is_nowhere(thing: Thing, things: Sequence[Thing]) -> bool:
+    """Whether nobody can tell which tunnel is meant: its bone is not known, and there are others of which it is."""
+    if thing.type != "tunnel" or thing.values("bone"):
+        return False
+    return any(other.type == "tunnel" and other.values("bone") for other in things)
 
 
 def operated_side(things: Sequence[Thing]) -> Fact | None:
@@ -50,6 +57,13 @@ def counted(thing: Thing, things: Sequence[Thing]) -> Thing:
     if not any(twin.values(name) for twin in twins for name in own):
         return thing
     return Thing(thing.type, tuple(fact for fact in thing.facts if fact.attribute != "count"))
+
+
+def whole(thing: Thing, lexicon: Lexicon) -> Thing:
+    """A thing without the values that say nothing alone: "a centimetre" from a landmark that nobody named."""
+    needed = {name: lexicon.attributes[thing.type, name].needs for name in thing.names if (thing.type, name) in lexicon.attributes}
+    alone = {name for name, needs in needed.items() if needs and not any(thing.values(other) for other in needs)}
+    return Thing(thing.type, tuple(fact for fact in thing.facts if fact.attribute not in alone)) if alone else thing
 
 
 def unplaced(thing: Thing) -> Thing:

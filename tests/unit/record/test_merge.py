@@ -59,8 +59,13 @@ def test_of_two_things_the_one_that_says_most_of_the_same_is_meant() -> None:
 
 
 def test_of_two_equals_the_later_is_meant() -> None:
+    said = facts("implant", "kind=staple; bone=femur", "kind=staple; bone=tibia", "kind=staple; lot=A1")
+    assert [one.values("lot") for one in merge(said, lexicon())] == [frozenset(), {("A1", None, None)}]
+
+
+def test_a_tunnel_of_unknown_bone_is_neither_of_two() -> None:
     said = facts("tunnel", "bone=femur; structure=ACL", "bone=tibia; structure=ACL", "structure=ACL; depth_mm=30")
-    assert [one.values("depth_mm") for one in merge(said, lexicon())] == [frozenset(), {(30.0, None, None)}]
+    assert [one.values("depth_mm") for one in merge(said, lexicon())] == [frozenset(), frozenset(), {(30.0, None, None)}]
 
 
 def test_things_of_two_types_are_never_one() -> None:
