@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,10 +14,13 @@ from opnote.note.model import Note, Worksheet
 from opnote.pipeline import Run
 from opnote.record import sheet as sheets
 from opnote.record.model import Record
-from opnote.transcript.cues import CUT_CUE
 from opnote.transcript.model import Transcript
 
 Step = Callable[[str], None]
+
+
+#: What to do about a file that was cut off.
+KEEP = "get the whole file, or draft from what is left: `opnote transcript {} --to vtt > rest.vtt`"
 
 
 def _silent(step: str) -> None:
@@ -83,10 +87,14 @@ def read_case(
 def _whole(path: str, *, source: str, kind: str) -> Transcript:
     """A transcript that was not cut off: half an operation makes no report."""
     read = transcript.read(path, source=source, kind=kind)
-    for mend in read.mends:
-        if mend.what == CUT_CUE:
-            again = "get the whole file, or keep what can be read of it with `opnote transcript`"
-            raise TranscriptError("the file stops in the middle of a cue", where=path, line=mend.line, hint=again)
+    cut = next((mend for mend in read.mends if mend.kind == "cut"), None)
+    if cut is not None:
+        raise TranscriptError(
+            cut.what.partition(";")[0],
+            where=transcript.place(path),
+            line=cut.line,
+            hint=KEEP.format("FILE" if path == "-" else shlex.quote(path)),
+        )
     return read
 
 

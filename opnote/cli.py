@@ -229,6 +229,13 @@ keeper = typer.Typer(
 app.add_typer(keeper)
 
 
+def _of_words(text: str) -> str:
+    """An argument that must hold a word."""
+    if not text.split():
+        raise typer.BadParameter("it is empty; give a word or a phrase.")
+    return text
+
+
 @keeper.command("check", epilog="Example: opnote lexicon check our-lexicons/")
 def lexicon_check(
     folder: Annotated[Path | None, typer.Argument(metavar="DIR", help="A folder laid over the built-in lexicons.")] = None,
@@ -251,7 +258,9 @@ def lexicon_check(
 
 
 @keeper.command("find", epilog="Example: opnote lexicon find staple")
-def lexicon_find(word: Annotated[str, typer.Argument(metavar="WORD", help="A word or phrase.")], lexicons: Lexicons = None) -> None:
+def lexicon_find(
+    word: Annotated[str, typer.Argument(metavar="WORD", help="A word or phrase.", callback=_of_words)], lexicons: Lexicons = None
+) -> None:
     """Show every entry in which a word stands."""
     from opnote.keeper import find
 
@@ -263,13 +272,18 @@ def lexicon_find(word: Annotated[str, typer.Argument(metavar="WORD", help="A wor
 
 
 @keeper.command("quantities", epilog='Example: opnote lexicon quantities "a seven by twenty three screw"')
-def lexicon_quantities(phrase: Annotated[str, typer.Argument(metavar="PHRASE", help="Spoken words.")], lexicons: Lexicons = None) -> None:
+def lexicon_quantities(
+    phrase: Annotated[str, typer.Argument(metavar="PHRASE", help="Spoken words.", callback=_of_words)], lexicons: Lexicons = None
+) -> None:
     """Show the quantities found in a spoken phrase, and by which rules."""
     from opnote.keeper import quantities
     from opnote.trace import worth
 
-    for words, quantity in quantities(phrase, lexicons or ()):
-        rules = f"  ({', '.join(quantity.why)})" if quantity.why else ""
+    found = quantities(phrase, lexicons or ())
+    if not found:
+        terminal.say("no quantity is said")
+    for words, quantity in found:
+        rules = f"  ({'; '.join(quantity.why)})" if quantity.why else ""
         terminal.out(f'"{words}" is {quantity.kind} {worth(quantity)}{rules}\n')
 
 

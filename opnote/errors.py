@@ -12,6 +12,8 @@ A doubt about what was *said* is never an error: it is a ``Finding``.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 
 class OpnoteError(Exception):
     """A problem the user can do something about.
@@ -35,12 +37,13 @@ class SheetError(OpnoteError):
 
 
 class LexiconError(OpnoteError):
-    """Raised by ``opnote.lexicon`` with every fault of every file."""
+    """Raised by ``opnote.lexicon`` with every fault of every file; its text is the first, and how many more there are."""
 
-    def __init__(self, faults: list[str]) -> None:
-        self.faults = tuple(faults)
-        count = "1 fault" if len(faults) == 1 else f"{len(faults)} faults"
-        super().__init__(f"{count} in the lexicons\n  " + "\n  ".join(faults), hint="mend them and run `opnote lexicon check`")
+    def __init__(self, faults: Sequence[str]) -> None:
+        self.faults = tuple(dict.fromkeys(faults))
+        more = len(self.faults) - 1
+        rest = f" (and {more} more; `opnote lexicon check DIR` tells all faults of a folder)" if more else ""
+        super().__init__(self.faults[0] + rest)
 
 
 class TemplateError(OpnoteError):

@@ -6,7 +6,6 @@ Like the commands this module may look into every stage; it decides nothing.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -20,7 +19,8 @@ from opnote.language.model import Quantity
 from opnote.language.phrases import Phrasebook
 from opnote.language.quantities import find_quantities
 from opnote.language.talk import understand
-from opnote.lexicon import AttributeEntry, Hint, Lexicon, Mishearing, StanceCue, load
+from opnote.lexicon import Correction, Hint, Lexicon, Mishearing, StanceCue, load
+from opnote.lexicon.files import content, folder_faults
 from opnote.resources import lexicons_dir
 from opnote.transcript import read_bytes
 
@@ -42,17 +42,15 @@ class Place:
 def faults(folders: Sequence[Path] = (), *, examples: bool = True) -> tuple[str, ...]:
     """Everything that is wrong with the built-in lexicons under ``folders``: file, entry, field, what is wrong.
 
-    With ``examples`` the example and counter-example of each stance cue, hint and mis-hearing are run, once nothing else is wrong.
+    With ``examples`` the example and counter-example of each stance cue, hint, mis-hearing and correction are run, once nothing else is
+    wrong.
     """
     found: list[str] = []
     lexicon = _loaded(lambda: load(folders=folders), found)
     _loaded(lambda: knowledge_of(lexicon or load(), folders=folders), found)
-    if lexicon is None or found:
-        return tuple(dict.fromkeys(found))
-    found += _references(lexicon)
-    if examples and not found:
-        found += [*_cue_examples(lexicon), *_hint_examples(lexicon), *_mishearing_examples(lexicon)]
-    return tuple(found)
+    if examples and lexicon is not None and not found:
+        found += [*_cue_examples(lexicon), *_hint_examples(lexicon), *_mishearing_examples(lexicon), *_correction_examples(lexicon)]
+    return tuple(dict.fromkeys(found))
 
 
 def _loaded(loading: Callable[[], Any], found: list[str]) -> Any:
@@ -61,17 +59,6 @@ def _loaded(loading: Callable[[], Any], found: list[str]) -> Any:
     except LexiconError as error:
         found += error.faults
         return None
-
-
-def _references(lexicon: Lexicon) -> Iterator[str]:
-    """Attributes that name a vocabulary without terms."""
-    kinds = {term.kind for term in lexicon.terms}
-    for entry in lexicon.attributes.values():
-        named = [("terms", entry.terms)] if entry.terms else []
-        named += [(use, said[1:]) for use in ("before", "after", "near") for said in getattr(entry, use) if said.startswith("@")]
-        for field, kind in named:
-            if kind not in kinds:
-                yield f"{_at(lexicon, entry)}: attribute {entry.type}.{entry.name}: {field}: no term has the kind {kind!r}"
 
 
 def _cue_examples(lexicon: Lexicon) -> Iterator[str]:
@@ -124,39 +111,58 @@ def _mishearing_examples(lexicon: Lexicon) -> Iterator[str]:
             yield f"{at}: counter_example: the entry must leave it alone, and does not"
 
 
+def _correction_examples(lexicon: Lexicon) -> Iterator[str]:
+    """Words of a correction must take something back in their example, and nothing in their counter-example."""
+    book = Phrasebook(lexicon)
+    for entry in lexicon.corrections:
+        at = f"{_at(lexicon, entry)}: correction {entry.id}"
+        if not understand(_heard(entry.example, lexicon), lexicon, book).corrected:
+            yield f"{at}: example: nothing is taken back in it"
+        if entry.counter_example and understand(_heard(entry.counter_example, lexicon), lexicon, book).corrected:
+            yield f"{at}: counter_example: nothing must be taken back in it, and something is"
+
+
 def _heard(phrase: str, lexicon: Lexicon) -> Heard:
     return hear(read_bytes(phrase.encode(), name="example"), lexicon)
 
 
-def _at(lexicon: Lexicon, entry: AttributeEntry | StanceCue | Mishearing | Hint) -> str:
+def _at(lexicon: Lexicon, entry: StanceCue | Hint | Mishearing | Correction) -> str:
     return lexicon.places.get(id(entry), "lexicons")
 
 
 def find(word: str, folders: Sequence[Path] = ()) -> tuple[Place, ...]:
     """Every entry in which a word or phrase stands, in any case, as a whole word. Raises ``LexiconError`` for a file that is no TOML."""
+    if faults := [fault for folder in folders for fault in folder_faults(folder)]:
+        raise LexiconError(faults)
     wanted = re.compile(rf"(?<![\w-]){re.escape(' '.join(word.split()))}(?![\w-])", re.IGNORECASE)
     return tuple(place for folder in (lexicons_dir(), *folders) for place in _places(folder, wanted))
 
 
 def _places(folder: Path, wanted: re.Pattern[str]) -> Iterator[Place]:
     for path in sorted(folder.rglob("*.toml")):
-        file = path.relative_to(folder).as_posix()
-        try:
-            content = tomllib.loads(path.read_text(encoding="utf-8"))
-        except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-            raise LexiconError([f"{file}: not readable as TOML: {error}"]) from None
-        for table, rows in content.items():
+        file, faults = path.relative_to(folder).as_posix(), list[str]()
+        _, tables = content(path, file, faults)
+        if faults:
+            raise LexiconError(faults)
+        for table, rows in tables.items():
             for row in rows if isinstance(rows, list) else ():
-                yield from _in_row(file, table, row, wanted)
+                yield from _in_row(file, table, row, wanted) if isinstance(row, dict) else ()
 
 
 def _in_row(file: str, table: str, row: dict[str, Any], wanted: re.Pattern[str]) -> Iterator[Place]:
     name = str(row.get("id") or f"{row.get('type')}.{row.get('name')}")
     for field, value in row.items():
-        phrases = [text for text in (value if isinstance(value, list) else [value]) if isinstance(text, str)]
+        phrases = _phrases(value)
         hits = tuple(text for text in phrases if field not in SILENT_FIELDS and wanted.search(text))
         if hits:
             yield Place(file, table, name, field, hits, _means(row))
+
+
+def _phrases(value: object) -> list[str]:
+    """The texts of a field: its own, or those of its list, also where the list holds lists."""
+    if isinstance(value, list):
+        return [text for part in value for text in _phrases(part)]
+    return [value] if isinstance(value, str) else []
 
 
 def _means(row: dict[str, Any]) -> str:

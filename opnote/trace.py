@@ -13,8 +13,9 @@ from itertools import groupby
 from opnote.errors import OpnoteError
 from opnote.extract.model import Candidate, Choice, Extraction, Fact
 from opnote.language.model import Quantity
+from opnote.language.quantities import worth as bare_worth
 from opnote.language.talk import Talk
-from opnote.note.wording import candidate_text, clock, number, span, suffix_unit, values_of
+from opnote.note.wording import candidate_text, clock, span, suffix_unit, values_of
 from opnote.pipeline import Run
 from opnote.record.model import Attribute, Entity, Evidence
 from opnote.spans import RawSpan
@@ -195,13 +196,8 @@ def _quantity(talk: Talk, extraction: Extraction, quantity: Quantity) -> Branch:
 
 
 def worth(quantity: Quantity) -> str:
-    """What a quantity is worth, with its unit, as text."""
-    if quantity.parts:
-        return " by ".join(worth(part) for part in quantity.parts)
-    if quantity.value is None:
-        return f"{span(quantity.low, quantity.high)} {quantity.unit or ''}".strip()
-    value = number(quantity.value) if isinstance(quantity.value, int | float) else str(quantity.value)
-    return f"{value} {quantity.unit or ''}".strip()
+    """What a quantity is worth, with its unit, as text; of an ambiguous one all that it may be."""
+    return f"{bare_worth(quantity)} {quantity.unit or ''}".strip()
 
 
 def _choice(choice: Choice, *, ruled: bool) -> Iterator[Branch]:

@@ -1,9 +1,10 @@
 """Records for tests, from compact entities: ``{"type": "case", "side": "left"}``.
 
 A value may be a scalar, a list of strings, or a table: ``value`` (or ``low`` and ``high``, or ``candidates``: a list of such
-tables), ``quote`` (the words; the value itself where absent), ``at`` (seconds), ``approximate``, ``said`` (before conversion),
-``source`` ("case": it stands on the case sheet). The words are laid out one after the other as the text of one dictation, ten
-seconds apart, so that quotes, places and seconds are true of it. ``id`` and ``links`` of an entity are optional.
+tables, or ``readings``: values that the same words may mean), ``quote`` (the words; the value itself where absent), ``at``
+(seconds), ``approximate``, ``said`` (before conversion), ``source`` ("case": it stands on the case sheet). The words are laid out
+one after the other as the text of one dictation, ten seconds apart, so that quotes, places and seconds are true of it. ``id`` and
+``links`` of an entity are optional.
 """
 
 from __future__ import annotations
@@ -11,7 +12,21 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from opnote.record.model import AccountRow, Attribute, Candidate, Entity, Evidence, MadeBy, Record, Repair, Said, Source, SourceKind
+from opnote.record.model import (
+    AccountRow,
+    Attribute,
+    Candidate,
+    Entity,
+    Evidence,
+    MadeBy,
+    Record,
+    Repair,
+    Said,
+    Source,
+    SourceKind,
+    SourceMend,
+    Unsure,
+)
 
 Compact = Mapping[str, Any]
 SECONDS_APART = 10.0
@@ -35,17 +50,29 @@ class Text:
         return Evidence(source=source, start_s=begin, end_s=begin + 1.0, chars=(start, start + len(quote)), quote=quote)
 
 
-def record_of(entities: Iterable[Compact], *, repairs: Iterable[Compact] = ()) -> Record:
-    """A record of some entities; ``repairs`` name ``heard``, ``read_as`` and the quote they stand in."""
+def record_of(
+    entities: Iterable[Compact], *, repairs: Iterable[Compact] = (), unsure: Iterable[Compact] = (), mends: Iterable[Compact] = ()
+) -> Record:
+    """A record of some entities.
+
+    ``repairs`` name ``heard`` and ``read_as``, ``unsure`` words ``heard`` and what they ``may_be``, ``mends`` the ``line`` of the
+    dictation's file, ``what`` was tolerated there and its ``kind``.
+    """
     text = Text()
     built = tuple(_entity(entity, number, text) for number, entity in enumerate(entities, start=1))
+    doubted = tuple(_unsure(words, text) for words in unsure)
     mended = tuple(_repair(repair, text) for repair in repairs)
     account = (
         (AccountRow(status="used", source=DICTATION, chars=(0, len(text.words)), quote=text.words, read=text.words),) if text.words else ()
     )
     kinds: dict[str, SourceKind] = {DICTATION: "dictation", SHEET: "case sheet"}
-    sources = tuple(Source(id=id_, kind=kind, name="invented", sha256="0" * 64) for id_, kind in kinds.items())
-    return Record(made_by=MadeBy(opnote="test", lexicons="test"), sources=sources, entities=built, account=account, repairs=mended)
+    tolerated = {DICTATION: tuple(SourceMend.model_validate(mend) for mend in mends)}
+    sources = tuple(
+        Source(id=id_, kind=kind, name="invented", sha256="0" * 64, mends=tolerated.get(id_, ())) for id_, kind in kinds.items()
+    )
+    return Record(
+        made_by=MadeBy(opnote="test", lexicons="test"), sources=sources, entities=built, account=account, repairs=mended, unsure=doubted
+    )
 
 
 def _entity(compact: Compact, number: int, text: Text) -> Entity:
@@ -63,6 +90,8 @@ def _attribute(said: Any, text: Text) -> Attribute:
     if "candidates" in table:
         return Attribute(candidates=tuple(_candidate(c, text) for c in table["candidates"]))
     words = text.say(table.get("quote") or _words(table), table.get("at"), table.get("source", DICTATION))
+    if "readings" in table:
+        return Attribute(candidates=tuple(Candidate(value=value, evidence=(words,)) for value in table["readings"]))
     value = table.get("value")
     return Attribute(
         value=tuple(value) if isinstance(value, list) else value,
@@ -93,3 +122,10 @@ def _repair(compact: Compact, text: Text) -> Repair:
     return Repair(
         source=DICTATION, chars=span, heard=compact["heard"], read_as=compact["read_as"], why="invented", ask=compact.get("ask", False)
     )
+
+
+def _unsure(compact: Compact, text: Text) -> Unsure:
+    heard = compact["heard"]
+    start = text.words.find(heard)
+    words = text.say(heard) if start < 0 else Evidence(source=DICTATION, start_s=0.0, chars=(start, start + len(heard)), quote=heard)
+    return Unsure(evidence=words, may_be=tuple(compact.get("may_be", ())), why="invented")

@@ -11,7 +11,6 @@ from pathlib import Path
 import pytest
 
 from opnote.cli import app
-from opnote.keeper import faults
 
 ROOT = Path(__file__).parent.parent
 PAGES = ("README.md", "DEVELOPERS.md", "lexicons/README.md", "lexicons/mishearings/README.md", "sample_dictations/README.md")
@@ -81,17 +80,6 @@ def test_the_readme_names_every_command() -> None:
     names += [str(group.typer_instance.info.name) for group in app.registered_groups if group.typer_instance]
     assert names
     assert [name for name in names if f"`opnote {name}" not in text] == []
-
-
-def test_the_lexicons_page_shows_entries_that_load(tmp_path: Path) -> None:
-    entries = [block for block in _blocks("lexicons/README.md", "toml") if block.startswith("[[")]
-    assert entries
-    (tmp_path / "procedures").mkdir()
-    for number, block in enumerate(entries):
-        folder = tmp_path / "procedures" if block.startswith("[[range]]") else tmp_path
-        (folder / f"example{number}.toml").write_text(block, encoding="utf-8")
-    ours = tuple(path.relative_to(tmp_path).as_posix() for path in tmp_path.rglob("*.toml"))
-    assert [fault for fault in faults([tmp_path]) if fault.startswith(ours)] == []
 
 
 @pytest.mark.parametrize("picture", ["note.png", "worksheet.png"])

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from pathlib import Path
-from typing import Annotated
+from typing import Annotated, TypeVar
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
-from opnote.check.tables import Entry, Text, read_tables
-from opnote.errors import LexiconError, OpnoteError
+from opnote.check.tables import Entry, Tables, Text
+from opnote.errors import OpnoteError
 from opnote.record.model import Entity, Record, Severity
 
 RANK: dict[Severity, int] = {"stop": 0, "ask": 1, "info": 2}
@@ -24,7 +23,7 @@ class Question(Entry):
     @model_validator(mode="after")
     def _has_things(self) -> Question:
         if "{things}" not in self.text:
-            raise ValueError("the text has no {things}")
+            raise ValueError("text: must have {things}, in the place of what was not said")
         return self
 
 
@@ -75,6 +74,10 @@ class Row(Entry):
     elements: Annotated[tuple[Text, ...], Field(min_length=1)]
 
 
+PROFILE_TABLES: dict[str, type[Entry]] = {"profile": Profile, "row": Row, "element": Element, "question": Question}
+E_ = TypeVar("E_", bound=Entry)
+
+
 @dataclass(frozen=True)
 class Profiles:
     """All profiles, their rows and elements; ``selected`` are the profiles in force."""
@@ -111,19 +114,13 @@ class Unsaid:
     value: str = ""
 
 
-def read_profiles(folders: Sequence[Path]) -> Profiles:
-    """The profiles below ``folders``. Raises ``LexiconError`` with every fault, references to unknown ids among them."""
-    tables = read_tables(folders, {"profile": Profile, "row": Row, "element": Element, "question": Question})
-    profiles = {id: entry for id, entry in tables["profile"].items() if isinstance(entry, Profile)}
-    rows = tuple(entry for entry in tables["row"].values() if isinstance(entry, Row))
-    elements = {id: entry for id, entry in tables["element"].items() if isinstance(entry, Element)}
-    questions = {id: entry for id, entry in tables["question"].items() if isinstance(entry, Question)}
-    faults = [f"profiles: row {row.id}: profile: no profile {row.profile!r}" for row in rows if row.profile not in profiles]
-    faults += [f"profiles: row {row.id}: elements: no element {name!r}" for row in rows for name in row.elements if name not in elements]
-    faults += [f"profiles: element {e.id}: question: no question {e.question!r}" for e in elements.values() if e.question not in questions]
-    if faults:
-        raise LexiconError(faults)
-    return Profiles(profiles, rows, elements, questions)
+def profiles_of(tables: Tables) -> Profiles:
+    """The profiles of the entries that were read."""
+
+    def of(table: str, model: type[E_]) -> dict[str, E_]:
+        return {id: entry for id, entry in tables.entries[table].items() if isinstance(entry, model)}
+
+    return Profiles(of("profile", Profile), tuple(of("row", Row).values()), of("element", Element), of("question", Question))
 
 
 def fits(entity: Entity, where: Mapping[str, tuple[str, ...]]) -> bool:

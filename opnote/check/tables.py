@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from opnote.errors import LexiconError
+from opnote.lexicon.files import Row, content, rows
+from opnote.lexicon.load import OTHER_FOLDER, READ_ELSEWHERE
+from opnote.lexicon.load import TABLES as LEXICON_TABLES
+from opnote.lexicon.plain import told
 
 Text = Annotated[str, Field(min_length=1)]
 
@@ -22,51 +24,54 @@ class Entry(BaseModel):
     id: Text
 
 
-Tables = dict[str, dict[str, Entry]]
+class Tables:
+    """The entries read so far, by table and id, each with the file it stands in; ``broken`` are the ids of entries with faults."""
+
+    def __init__(self, models: Mapping[str, type[Entry]]) -> None:
+        self.models = models
+        self.entries: dict[str, dict[str, Entry]] = {name: {} for name in models}
+        self.places: dict[tuple[str, str], str] = {}
+        self.broken: set[tuple[str, str]] = set()
+        self.faults: list[str] = []
+
+    def fault(self, table: str, id: str, field: str, what: str) -> str:
+        """A fault of an entry: file, entry, field, what is wrong."""
+        return f"{self.places[table, id]}: {table} {id}: {field}: {what}"
+
+    def ids(self, table: str) -> frozenset[str]:
+        """The ids of a table, those of entries with faults included."""
+        return frozenset([*self.entries[table], *(id for name, id in self.broken if name == table)])
 
 
 def read_tables(folders: Sequence[Path], models: Mapping[str, type[Entry]]) -> Tables:
-    """The entries of every ``*.toml`` below ``folders``, by table and id; a later folder replaces entries of an earlier one.
+    """The entries of every ``*.toml`` below ``folders``; a later folder replaces entries of an earlier one.
 
-    A file's ``[common]`` table holds keys that all its entries share. Raises ``LexiconError`` with all faults.
+    A file's ``[common]`` table holds keys that all its entries share. Nothing is raised: ``faults`` holds what is wrong.
     """
-    tables: Tables = {name: {} for name in models}
-    faults: list[str] = []
+    tables = Tables(models)
     for folder in folders:
+        elsewhere = {table: home for table, home in OTHER_FOLDER.items() if table not in models}
+        elsewhere |= dict.fromkeys(LEXICON_TABLES, f"outside {'/ and '.join(READ_ELSEWHERE)}/")
         seen: set[tuple[str, str]] = set()
-        for path in sorted(folder.glob("*.toml")):
-            name = f"{folder.name}/{path.name}"
-            for table, rows in _content(path, name, models, faults).items():
-                for entry in _entries(f"{name}: {table}", rows, models[table], faults):
-                    if (table, entry.id) in seen:
-                        faults.append(f"{name}: {table} {entry.id}: the id stands twice")
-                    seen.add((table, entry.id))
-                    tables[table][entry.id] = entry
-    if faults:
-        raise LexiconError(faults)
+        for path in sorted(folder.rglob("*.toml")):
+            name = f"{folder.name}/{path.relative_to(folder).as_posix()}"
+            _, found = content(path, name, tables.faults)
+            for row in rows(name, found, known=models, elsewhere=elsewhere, faults=tables.faults):
+                _add(tables, row, seen)
     return tables
 
 
-def _content(path: Path, name: str, models: Mapping[str, type[Entry]], faults: list[str]) -> dict[str, list[dict[str, Any]]]:
+def _add(tables: Tables, row: Row, seen: set[tuple[str, str]]) -> None:
+    model = tables.models[row.table]
     try:
-        content = tomllib.loads(path.read_text(encoding="utf-8"))
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        faults.append(f"{name}: not readable as TOML: {error}")
-        return {}
-    common = content.pop("common", {})
-    faults += [f"{name}: [[{table}]]: no such table (known: {', '.join(models)})" for table in content if table not in models]
-    faults += [
-        f"{name}: {table}: a table of entries is written [[{table}]]" for table, rows in content.items() if not isinstance(rows, list)
-    ]
-    return {t: [{**common, **row} for row in rows] for t, rows in content.items() if t in models and isinstance(rows, list)}
-
-
-def _entries(where: str, rows: list[dict[str, Any]], model: type[Entry], faults: list[str]) -> list[Entry]:
-    entries = []
-    for number, row in enumerate(rows, start=1):
-        try:
-            entries.append(model.model_validate(row))
-        except ValidationError as error:
-            label = f"{where} {row.get('id') or f'entry {number}'}"
-            faults += [f"{label}: {'.'.join(map(str, fault['loc'])) or 'entry'}: {fault['msg']}" for fault in error.errors()]
-    return entries
+        entry = model.model_validate(row.fields)
+    except ValidationError as error:
+        tables.faults += [f"{row.file}: {row.label}: {fault}" for fault in told(error, model, row.fields)]
+        tables.broken.add((row.table, str(row.fields.get("id"))))
+        return
+    if (row.table, entry.id) in seen:
+        tables.faults.append(f"{row.file}: {row.label}: id: stands already in {tables.places[row.table, entry.id]}; give it another one")
+        return
+    seen.add((row.table, entry.id))
+    tables.entries[row.table][entry.id] = entry
+    tables.places[row.table, entry.id] = row.file

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from opnote.extract.aftercare import aftercare
+from opnote.extract.cartilage import settled
 from opnote.extract.clocks import afternoon
 from opnote.extract.diagnoses import diagnoses
 from opnote.extract.events import answered, events, taken_clocks
@@ -18,8 +19,9 @@ from opnote.extract.kinds import lend_kinds, lend_only_ligament
 from opnote.extract.limbs import operated_side, other_limb
 from opnote.extract.linker import choose
 from opnote.extract.model import Choice, Extraction
-from opnote.extract.procedures import procedures
+from opnote.extract.procedures import all_procedures
 from opnote.extract.scene import Scene
+from opnote.extract.seen import kept
 from opnote.extract.things import RULES
 from opnote.extract.topics import carry_on
 from opnote.extract.weights import Weights
@@ -41,7 +43,7 @@ class _Told:
 
 def extract(talk: Talk, lexicon: Lexicon, *, weights: Weights | None = None) -> Extraction:
     """All facts of a talk. The procedures come first: they tell which ligaments can be the topic."""
-    done = [frame for scene in scenes(talk, lexicon) for frame in procedures(scene)]
+    done = all_procedures(scenes(talk, lexicon))
     worked = worked_on(done, lexicon)
     told = list(scenes(talk, lexicon, worked.ligaments, weights=weights))
     operated = operated_side(sides(told))
@@ -66,12 +68,12 @@ def _told(scene: Scene, worked: Worked, other: str | None) -> _Told:
 def _settled(frames: Sequence[Frame], told: Sequence[Scene], worked: Worked) -> list[Frame]:
     """The frames of all statements as the talk as a whole tells them: answers, afternoons, what goes on, what was left out."""
     answered(frames, told)
-    kept = [frame for frame in frames if worked.ligaments or frame.type not in HELD_AND_BENT]
-    afternoon(kept)
+    standing = [frame for frame in frames if worked.ligaments or frame.type not in HELD_AND_BENT]
+    afternoon(standing)
     if not told:
-        return kept
+        return standing
     lexicon = told[0].lexicon
-    joined = carry_on(kept, told, lexicon)
+    joined = list(settled([*kept(carry_on(standing, told, lexicon))]))
     lend_kinds(joined, lexicon)
     lent = frozenset(kind for kind, thing in lexicon.things.items() if "structure" in thing.lent)
     lend_only_ligament(joined, worked.ligaments, lent)

@@ -11,7 +11,8 @@ from opnote.extract.identifiers import announced
 from opnote.extract.model import Choice
 from opnote.extract.people import people
 from opnote.extract.scene import Scene, apart
-from opnote.extract.slots import from_mention, mentioned, won
+from opnote.extract.slots import from_mention, from_quantity, mentioned, won
+from opnote.extract.spelling import in_order
 from opnote.language.model import Quantity
 from opnote.language.terms import Mention
 
@@ -70,8 +71,13 @@ def _identified(scene: Scene) -> Iterator[Slot]:
     for quantity in scene.quantities:
         if quantity.kind == "identifier" and _is_patients(scene, quantity):
             yield Slot("patient_id", quantity.start, quantity.end, quantity.value, why=quantity.why)
-        if quantity.kind == "date" and len(str(quantity.value)) == A_DAY and _is_of_surgery(scene, quantity):
-            yield Slot("date_of_surgery", quantity.start, quantity.end, quantity.value, why=quantity.why)
+        if quantity.kind == "date" and _is_day(quantity) and _is_of_surgery(scene, quantity):
+            yield from_quantity("case", "date_of_surgery", in_order(quantity, scene.talk, scene.lexicon))[0]
+
+
+def _is_day(quantity: Quantity) -> bool:
+    """Whether a date is a day, whichever of its readings it is."""
+    return all(len(str(day)) == A_DAY for day in quantity.readings or (quantity.value,))
 
 
 def _is_patients(scene: Scene, quantity: Quantity) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -14,13 +14,47 @@ from opnote.lexicon import AttributeEntry
 
 DIAMETER, DEPTH, PLUG = ("tunnel", "diameter_mm"), ("tunnel", "depth_mm"), ("graft", "plug_mm")
 STEP = 6  # words between two steps of reaming
+COUNTED = 3  # numbers one behind the other that are a count
 BESIDE = 4  # words between a diameter and its depth
 
 
 def by_neighbours(scene: Scene, choices: Sequence[Choice]) -> list[Choice]:
     """The choices of a statement, with what their neighbours tell of those that were left open."""
-    told = _down_to(scene, _before_its_depth(scene, _steps(scene, list(choices))))
+    told = _down_to(scene, _before_its_depth(scene, _steps(scene, _counted(scene, list(choices)))))
     return _listed_pairs(scene, told)
+
+
+def _counted(scene: Scene, choices: list[Choice]) -> list[Choice]:
+    """ "eighteen, nineteen, twenty": of numbers that are counted aloud only the last stands, for what the first of them is."""
+    out = list(choices)
+    for start, end in _counts(scene, choices):
+        won = [choice.won for choice in choices[start:end] if choice.won is not None]
+        if len({(candidate.type, candidate.attribute) for candidate in won}) != 1:
+            continue
+        for index in range(start, end - 1):
+            out[index] = replace(choices[index], won=None, why="counted aloud on the way to the last number")
+        out[end - 1] = replace(choices[end - 1], won=won[0], why="the last of the numbers counted aloud")
+    return out
+
+
+def _counts(scene: Scene, choices: Sequence[Choice]) -> Iterator[tuple[int, int]]:
+    """Where numbers are counted aloud: at least ``COUNTED`` of them, one behind the other, all the same step apart."""
+    start = 0
+    for end in range(1, len(choices) + 1):
+        if end < len(choices) and _next_in_count(scene, choices[start : end + 1]):
+            continue
+        if end - start >= COUNTED:
+            yield start, end
+        start = end
+
+
+def _next_in_count(scene: Scene, run: Sequence[Choice]) -> bool:
+    """Whether the last of some choices goes on with the count of those before it."""
+    values = [choice.quantity.value for choice in run if choice.quantity.kind == "number"]
+    numbers = [value for value in values if isinstance(value, float)]
+    gap = scene.between(run[-2].quantity.end, run[-1].quantity.start)
+    steps = {second - first for first, second in pairwise(numbers)}
+    return len(numbers) == len(run) and len(steps) == 1 and min(steps) > 0 and set(gap) <= {","}
 
 
 def _steps(scene: Scene, choices: list[Choice]) -> list[Choice]:

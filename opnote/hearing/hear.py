@@ -34,7 +34,8 @@ def hear(transcript: Transcript, lexicon: Lexicon) -> Heard:
     rest = _rest(text, changes)
     repairs, doubts = mishearings(text, rest, table)
     long_repairs = longterms(text, rest, long_terms(lexicon))
-    return heard_with(transcript, settled([*changes, *repairs, *long_repairs], length=len(text)), [*doubts, *unsure(transcript)])
+    edits = settled([*changes, *repairs, *long_repairs], length=len(text))
+    return heard_with(transcript, edits, [*doubts, *unsure(transcript, lexicon.guarded)])
 
 
 def _rest(text: str, changes: Iterable[Change]) -> tuple[Word, ...]:

@@ -8,17 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
-from pathlib import Path
 
 from rapidfuzz import fuzz
 
 from opnote.hearing.edits import Change, cased
-from opnote.hearing.protected import FLIPS, TITLES, is_number, prefix
+from opnote.hearing.protected import TITLES, is_number, prefix
 from opnote.hearing.words import Word
 from opnote.lexicon import Lexicon
 from opnote.lexicon.models import Term
-from opnote.resources import lexicons_dir
+from opnote.lexicon.right_words import right_words
 
 _SHORTEST = 7
 _SCORE = 88.0
@@ -47,42 +45,33 @@ _KINDS = frozenset(
 
 @dataclass(frozen=True, slots=True)
 class LongTerms:
-    """The words that may be read into, by first letter, each with the id of its term; ``known`` and ``right`` are left alone."""
+    """The words that may be read into, by first letter, each with the id of its term; all others are left alone."""
 
     by_letter: dict[str, tuple[tuple[str, str], ...]]
     known: frozenset[str]
     right: frozenset[str]
+    guarded: frozenset[str]
 
 
 def long_terms(lexicon: Lexicon) -> LongTerms:
     """The long words of the terms of ``lexicon`` that are no ordinary English, no name and have no opposite."""
-    right = right_words(lexicons_dir())
+    right = right_words()
     found: dict[str, str] = {}
     for term in lexicon.terms:
-        for word in _candidates(term):
+        for word in _candidates(term, lexicon.guarded):
             if word not in right:
                 found.setdefault(word, term.id)
     by_letter: dict[str, list[tuple[str, str]]] = {}
     for word, owner in sorted(found.items()):
         by_letter.setdefault(word[0], []).append((word, owner))
-    return LongTerms({letter: tuple(rows) for letter, rows in by_letter.items()}, lexicon.vocabulary, right)
+    return LongTerms({letter: tuple(rows) for letter, rows in by_letter.items()}, lexicon.vocabulary, right, lexicon.guarded)
 
 
-def _candidates(term: Term) -> list[str]:
+def _candidates(term: Term, guarded: frozenset[str]) -> list[str]:
     if term.kind not in _KINDS:
         return []
     words = [word for said in term.said for word in said.replace("-", " ").split()]
-    return [word for word in words if len(word) >= _SHORTEST and word.isalpha() and word.islower() and word not in FLIPS]
-
-
-@cache
-def right_words(folder: Path) -> frozenset[str]:
-    """Words that are right as they stand, ordinary or medical, from the two lists in ``folder``/speech.
-
-    Kept after the first call: the lists are data of the package, and reading them takes longer than hearing a dictation.
-    """
-    lists = [(folder / "speech" / name).read_text(encoding="utf-8") for name in ("ordinary-words.txt", "medical-words.txt")]
-    return frozenset(line for text in lists for line in text.splitlines() if not line.startswith("#"))
+    return [word for word in words if len(word) >= _SHORTEST and word.isalpha() and word.islower() and word not in guarded]
 
 
 def longterms(text: str, words: Sequence[Word], terms: LongTerms) -> list[Change]:
@@ -105,7 +94,7 @@ def closest(word: str, terms: LongTerms) -> str:
     Endings are not corrected ("allografts", "isometrically"), nor are prefixes that turn the meaning ("hypo-" for "hyper-").
     """
     rivals = terms.by_letter.get(word[0], ())
-    if not rivals or word in terms.known or word in terms.right or word in FLIPS or is_number(word) or not word.isalpha():
+    if not rivals or word in terms.known or word in terms.right or word in terms.guarded or is_number(word) or not word.isalpha():
         return ""
     scored = sorted(((fuzz.ratio(word, term), term, owner) for term, owner in rivals), reverse=True)
     score, term, owner = scored[0]

@@ -75,18 +75,23 @@ def _stands(words: Sequence[str], heading: Heading, predicates: Collection[str])
     return heading.labelled or heading.entry.anywhere or heading.end >= len(words) or words[heading.end] not in predicates
 
 
-def sections(bounds: Sequence[int], headings: Mapping[int, Heading], hits: Iterable[Hit]) -> Iterator[str]:
+def sections(
+    bounds: Sequence[int], headings: Mapping[int, Heading], hits: Iterable[Hit], items: Collection[int] = frozenset()
+) -> Iterator[str]:
     """The part of the note ("" for none) that each statement stands under.
 
-    ``bounds`` are the places where statements begin, and the end of the text; ``headings`` stand at some of them.
+    ``bounds`` are the places where statements begin, and the end of the text; ``headings`` stand at some of them, and at some the
+    ``items`` of the list under the last heading.
     """
     named = _kinds(hits)
     late = LATE * bounds[-1]
-    under = _Under()
+    under = last = _Under()
     for start, end in pairwise(bounds):
         head = headings.get(start)
         if head is not None:
-            under = _Under(head.entry, head.labelled, awaiting=end - head.end <= 1)
+            under = last = _Under(head.entry, head.labelled, awaiting=end - head.end <= 1)
+        elif start in items:
+            under = _Under(last.entry, last.lasting)
         elif under.awaiting:  # the heading was a sentence of its own: this is what it heads
             under = _Under(under.entry, under.lasting)
         elif under.entry is not None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from opnote.language.headings import FINAL, Heading, find_headings, sections
+from opnote.language.lists import find_items
 from opnote.language.phrases import Hit
 
 SPARSE = 40  # more words than this to a full stop: the speech is not punctuated
@@ -44,17 +45,26 @@ class Joints:
 
 
 def cut(
-    words: Sequence[str], hits: Sequence[Hit], joints: Joints, *, breaks: Iterable[int] = (), speakers: Sequence[str | None] = ()
+    words: Sequence[str],
+    hits: Sequence[Hit],
+    joints: Joints,
+    *,
+    breaks: Iterable[int] = (),
+    lines: Collection[int] = (),
+    speakers: Sequence[str | None] = (),
 ) -> tuple[Statement, ...]:
     """The statements of a text, which tile its tokens.
 
     "Anesthesia: general. The knee was examined." is two statements, the first of them under the heading "anesthesia".
-    ``words`` are the tokens in lower case, ``breaks`` tokens at which the source itself begins anew (speaker, paragraph); ``speakers``
-    has one label a token, or none at all.
+    ``words`` are the tokens in lower case, ``breaks`` tokens at which the source itself begins anew (speaker, paragraph), ``lines``
+    those at which a line of it may begin a new item of a list; ``speakers`` has one label a token, or none at all.
     """
     flowing = flows(words)
-    starts = {0, *breaks} | {place + 1 for place, word in enumerate(words) if word in FINAL}
+    broken = {0, *breaks}
+    stopped = {place + 1 for place, word in enumerate(words) if word in FINAL}
     found = find_headings(words, hits, joints.predicates)
+    items = find_items(words, found, broken, stopped, lines)
+    starts = broken | stopped - {stop + 1 for stop in items.stops} | items.starts
     headings = {h.start: h for h in found if h.start in starts or _opens(words, h, joints, flowing=flowing)}
     starts |= set(headings)
     starts |= set(_opened(words, hits, starts, joints, flowing=flowing))
@@ -63,7 +73,7 @@ def cut(
         Statement(
             index, start, end, section, speakers[start] if speakers else None, headings[start].end - start if start in headings else 0
         )
-        for index, ((start, end), section) in enumerate(zip(pairwise(bounds), sections(bounds, headings, hits), strict=True))
+        for index, ((start, end), section) in enumerate(zip(pairwise(bounds), sections(bounds, headings, hits, items.starts), strict=True))
     )
 
 

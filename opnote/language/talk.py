@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from spacy.tokens import Doc
+from spacy.tokens import Doc, Token
 
 from opnote.hearing.model import Heard
 from opnote.language.corrections import Corrected, applied, corrections
@@ -55,8 +55,8 @@ def understand(heard: Heard, lexicon: Lexicon, book: Phrasebook) -> Talk:
     doc = book.doc(heard.text)
     words = tuple(token.lower_ for token in doc)
     hits = tuple(book.hits(doc))
-    speakers, breaks = _turns(heard, doc)
-    statements = cut(words, hits, Joints.of(lexicon.words), breaks=breaks, speakers=speakers)
+    speakers, breaks, lines = _turns(heard, doc)
+    statements = cut(words, hits, Joints.of(lexicon.words), breaks=breaks, lines=lines, speakers=speakers)
     terms = find_terms(words, hits)
     quantities = _with_named_angles(find_quantities([token.text for token in doc], identifier_cues=_identifier_cues(lexicon)), terms)
     mentions = _outside_identifiers(terms, quantities)
@@ -94,18 +94,24 @@ def _tokens(quantities: Iterable[Quantity]) -> frozenset[int]:
     return frozenset(token for q in quantities for token in range(q.start, q.end))
 
 
-def _turns(heard: Heard, doc: Doc) -> tuple[list[str | None], list[int]]:
-    """The speaker of each token, and the tokens at which the source begins anew (a new speaker or paragraph)."""
+def _turns(heard: Heard, doc: Doc) -> tuple[list[str | None], list[int], list[int]]:
+    """The speaker of each token, the tokens at which the source begins anew (a new speaker or paragraph), and those that begin a line."""
     transcript = heard.transcript
     if not transcript.segments:
-        return [None] * len(doc), []
+        return [None] * len(doc), [], []
     segments = [transcript.segment_at(heard.raw(TextSpan(token.idx, token.idx + len(token.text))).start) for token in doc]
     turns = [
         place
         for place, (before, after) in enumerate(pairwise(segments), start=1)
         if before is not after and (after.paragraph or after.speaker != before.speaker)
     ]
-    return [segment.speaker for segment in segments], turns
+    lines = [place for place, (before, after) in enumerate(pairwise(segments), start=1) if before is not after and _begins_anew(doc[place])]
+    return [segment.speaker for segment in segments], turns, lines
+
+
+def _begins_anew(token: Token) -> bool:
+    """Whether a token looks like the first of an item: in a wrapped line a small letter goes on with the sentence."""
+    return token.text[:1].isupper() or token.text.isdecimal()
 
 
 def _speaker_changes(speakers: Sequence[str | None]) -> list[int]:

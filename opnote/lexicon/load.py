@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import hashlib
-import re
-import tomllib
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cache, cached_property
 from pathlib import Path
 from typing import Any, TypeVar
 
 from pydantic import ValidationError
 
 from opnote.errors import LexiconError
+from opnote.lexicon.files import Row, content, folder_faults, rows
 from opnote.lexicon.models import (
     AttributeEntry,
     Correction,
@@ -23,25 +22,34 @@ from opnote.lexicon.models import (
     Layout,
     Mishearing,
     Opener,
+    Opposites,
+    Part,
     Section,
     Sign,
     StanceCue,
     Term,
     Thing,
+    Vocabulary,
     WordClass,
     Words,
 )
+from opnote.lexicon.plain import told
+from opnote.lexicon.references import Shelf, lint_phrases
+from opnote.lexicon.references import faults as loose_ends
 from opnote.resources import lexicons_dir
 
 TABLES: dict[str, type[Entry]] = {
+    "vocabulary": Vocabulary,
     "term": Term,
     "attribute": AttributeEntry,
     "thing": Thing,
     "cue": StanceCue,
     "mishearing": Mishearing,
+    "opposites": Opposites,
     "layout": Layout,
     "filler": Filler,
     "section": Section,
+    "part": Part,
     "correction": Correction,
     "opener": Opener,
     "sign": Sign,
@@ -49,7 +57,12 @@ TABLES: dict[str, type[Entry]] = {
     "class": WordClass,
     "words": Words,
 }
-READ_ELSEWHERE = ("profiles", "procedures")  # the checks read these with models of their own
+#: The folders that the checks read with models of their own, and their tables.
+READ_ELSEWHERE = {
+    "procedures": ("structure", "range", "limit", "order", "list", "off"),
+    "profiles": ("profile", "row", "element", "question"),
+}
+OTHER_FOLDER = {table: f"below {folder}/" for folder, tables in READ_ELSEWHERE.items() for table in tables}
 
 E_ = TypeVar("E_", bound=Entry)
 
@@ -73,6 +86,9 @@ class Lexicon:
     classes: tuple[WordClass, ...]
     words: dict[str, frozenset[str]] = field(default_factory=dict)
     things: dict[str, Thing] = field(default_factory=dict)
+    vocabularies: tuple[Vocabulary, ...] = ()
+    parts: tuple[Part, ...] = ()
+    opposites: tuple[Opposites, ...] = ()
     places: dict[int, str] = field(default_factory=dict, repr=False)
 
     def of(self, kind: str) -> tuple[AttributeEntry, ...]:
@@ -90,6 +106,11 @@ class Lexicon:
         return entry.label if entry else name
 
     @cached_property
+    def guarded(self) -> frozenset[str]:
+        """The words on which a meaning hangs, besides numbers: negations, sides and all others with an opposite."""
+        return frozenset(word for entry in self.opposites for forms in entry.words for word in forms)
+
+    @cached_property
     def vocabulary(self) -> frozenset[str]:
         """Every single word of every phrase, in lower case: what a proper name is not."""
         phrases: list[str] = [
@@ -104,10 +125,20 @@ def load(*, folders: Sequence[Path] = ()) -> Lexicon:
 
     Raises ``LexiconError`` with all faults.
     """
-    reader = _Reader()
-    for folder in (lexicons_dir(), *folders):
+    built_in = _read(lexicons_dir())
+    reader = built_in.copied()
+    for folder in folders:
+        reader.faults += folder_faults(folder)
         reader.read(folder)
-    return reader.lexicon()
+    return reader.lexicon(frozenset(id_ for _, id_ in built_in.entries["words"]))
+
+
+@cache
+def _read(folder: Path) -> _Reader:
+    """The built-in entries, kept after the first call: they are data of the package."""
+    reader = _Reader()
+    reader.read(folder)
+    return reader
 
 
 class _Reader:
@@ -116,52 +147,45 @@ class _Reader:
     def __init__(self) -> None:
         self.faults: list[str] = []
         self.entries: dict[str, dict[Any, tuple[Entry, str]]] = {table: {} for table in TABLES}
+        self.broken: dict[str, list[dict[str, Any]]] = {table: [] for table in TABLES}
         self.hash = hashlib.sha256()
 
+    def copied(self) -> _Reader:
+        """The same again, to be read on with."""
+        other = _Reader()
+        other.faults, other.hash = list(self.faults), self.hash.copy()
+        other.entries = {table: dict(entries) for table, entries in self.entries.items()}
+        other.broken = {table: list(fields) for table, fields in self.broken.items()}
+        return other
+
     def read(self, folder: Path) -> None:
-        if not folder.is_dir():
-            self.faults.append(f"{folder}: no such folder")
-            return
         seen: dict[Any, str] = {}
         for path in sorted(folder.rglob("*.toml")):
-            data = path.read_bytes()
-            self.hash.update(path.relative_to(folder).as_posix().encode() + b"\0" + data + b"\0")
+            name = path.relative_to(folder).as_posix()
+            data, tables = content(path, name, self.faults)
+            self.hash.update(name.encode() + b"\0" + data + b"\0")
             if path.relative_to(folder).parts[0] not in READ_ELSEWHERE:
-                self._file(path.relative_to(folder).as_posix(), data, seen)
+                for row in rows(name, tables, known=TABLES, elsewhere=OTHER_FOLDER, faults=self.faults):
+                    self._row(row, seen)
 
-    def _file(self, name: str, data: bytes, seen: dict[Any, str]) -> None:
+    def _row(self, row: Row, seen: dict[Any, str]) -> None:
         try:
-            content = tomllib.loads(data.decode("utf-8"))
-        except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-            self.faults.append(f"{name}: not readable as TOML: {error}")
-            return
-        common = content.pop("common", {})
-        for table, rows in content.items():
-            if table not in TABLES or not isinstance(rows, list):
-                self.faults.append(f"{name}: [[{table}]]: no such kind of entry (known: {', '.join(TABLES)})")
-                continue
-            for number, row in enumerate(rows, start=1):
-                self._row(name, table, number, {**common, **row}, seen)
-
-    def _row(self, name: str, table: str, number: int, row: dict[str, Any], seen: dict[Any, str]) -> None:
-        label = row.get("id") or (f"{row.get('type')}.{row.get('name')}" if table == "attribute" else f"entry {number}")
-        try:
-            entry = TABLES[table].model_validate(row)
+            entry = TABLES[row.table].model_validate(row.fields)
         except ValidationError as error:
-            self.faults += [f"{name}: {table} {label}: {'.'.join(map(str, e['loc'])) or 'entry'}: {e['msg']}" for e in error.errors()]
+            self.faults += [f"{row.file}: {row.label}: {fault}" for fault in told(error, TABLES[row.table], row.fields)]
+            self.broken[row.table].append(row.fields)
             return
-        key = (entry.type, entry.name) if isinstance(entry, AttributeEntry) else (table, label)
+        key = (entry.type, entry.name) if isinstance(entry, AttributeEntry) else (row.table, row.fields["id"])
         if key in seen:
-            self.faults.append(f"{name}: {table} {label}: the id stands already in {seen[key]}")
+            self.faults.append(f"{row.file}: {row.label}: id: stands already in {seen[key]}; give it another one")
             return
-        seen[key] = name
-        self.entries[table][key] = (entry, name)
+        seen[key] = row.file
+        self.entries[row.table][key] = (entry, row.file)
 
-    def lexicon(self) -> Lexicon:
-        if not self.faults:
-            self.faults += lint_phrases(((e, at) for e, at in self.entries["term"].values() if isinstance(e, Term)))
-            self.faults += self._unknown_classes()
-            self.faults += self._loose_things()
+    def lexicon(self, built_in: frozenset[str]) -> Lexicon:
+        """All entries; ``built_in`` are the ids of the built-in word sets. Raises ``LexiconError`` with every fault."""
+        shelf = Shelf({table: tuple(entries.values()) for table, entries in self.entries.items()}, self.broken, built_in)
+        self.faults += [*lint_phrases(shelf.of("term", Term)), *loose_ends(shelf)]
         if self.faults:
             raise LexiconError(self.faults)
         attributes = {(e.type, e.name): e for e, _ in self.entries["attribute"].values() if isinstance(e, AttributeEntry)}
@@ -172,42 +196,9 @@ class _Reader:
             self._of("class", WordClass),
             words={entry.id: frozenset(entry.words) for entry in self._of("words", Words)},
             things={entry.id: entry for entry in self._of("thing", Thing)},
+            vocabularies=self._of("vocabulary", Vocabulary), parts=self._of("part", Part), opposites=self._of("opposites", Opposites),
             places={id(e): at for table in self.entries.values() for e, at in table.values()},
         )  # fmt: skip
 
-    def _unknown_classes(self) -> Iterator[str]:
-        """Faults of cues and hints that name a word class which no file has."""
-        known = {entry.id for entry in self._of("class", WordClass)}
-        said = [(f"cue {cue.id}", (*cue.said, *cue.unless, *cue.until)) for cue in self._of("cue", StanceCue)]
-        said += [(f"hint {hint.id}", (*hint.said, *hint.unless)) for hint in self._of("hint", Hint)]
-        for label, phrases in said:
-            used = {name for phrase in phrases for name in re.findall(r"<([^>]*)>", phrase)}
-            yield from (f"{label}: no such word class: <{name}>" for name in sorted(used - known))
-
-    def _loose_things(self) -> Iterator[str]:
-        """Faults between things, attributes and terms: a type without its thing, a thing that names what no file has."""
-        held = {key: at for key, (entry, at) in self.entries["attribute"].items() if isinstance(entry, AttributeEntry)}
-        kinds = {term.kind for term in self._of("term", Term)}
-        things = {entry.id: (entry, at) for entry, at in self.entries["thing"].values() if isinstance(entry, Thing)}
-        yield from (f"{at}: attribute {t}.{name}: type: no such thing: {t!r}" for (t, name), at in held.items() if t not in things)
-        for thing, at in things.values():
-            yield from (f"{at}: thing {thing.id}: no term has the kind {kind!r}" for kind in thing.opened_by if kind not in kinds)
-            named = {thing.second, *thing.lent, *thing.needs, *thing.not_alone, *thing.renamed_by} - {""}
-            yield from (f"{at}: thing {thing.id}: no such attribute: {name!r}" for name in sorted(named) if (thing.id, name) not in held)
-
     def _of(self, table: str, model: type[E_]) -> tuple[E_, ...]:
         return tuple(entry for entry, _ in self.entries[table].values() if isinstance(entry, model))
-
-
-def lint_phrases(terms: Iterable[tuple[Term, str]]) -> Iterator[str]:
-    """Faults between terms: one phrase with two meanings of the same kind and no context to tell them apart."""
-    meaning: dict[tuple[str, str], tuple[Term, str]] = {}
-    for term, at in terms:
-        for said in term.said:
-            key = (term.kind, said.lower())
-            other, other_at = meaning.setdefault(key, (term, at))
-            told_apart = any((t.only_after, t.only_before, t.near) != ((), (), ()) for t in (term, other))
-            if other is not term and other.value != term.value and not told_apart:
-                yield f"{at}: term {term.id}: said: {said!r} already means {other.value!r} ({other_at}, term {other.id})"
-            elif other is term and term.said.count(said) > 1:
-                yield f"{at}: term {term.id}: said: {said!r} is listed twice"

@@ -7,9 +7,14 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
-Id = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$")]
-Phrase = Annotated[str, Field(min_length=1, pattern=r"^\S(.*\S)?$")]
+ID, NAME, LETTERS = r"^[a-z0-9]+(-[a-z0-9]+)*$", r"^[a-z]+( [a-z]+)*$", r"^[a-z]+$"
+PHRASE, PHRASE_OR_NONE = r"^\S(.*\S)?$", r"^(\S(.*\S)?)?$"
+Id = Annotated[str, Field(pattern=ID)]
+Name = Annotated[str, Field(pattern=NAME)]
+Phrase = Annotated[str, Field(min_length=1, pattern=PHRASE)]
 Phrases = tuple[Phrase, ...]
+PhraseOrNone = Annotated[str, Field(pattern=PHRASE_OR_NONE)]
+Bound = Annotated[float, Field(allow_inf_nan=False)]
 
 
 class Entry(BaseModel):
@@ -18,6 +23,21 @@ class Entry(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     source: Annotated[str, Field(min_length=1)]
+
+
+class Vocabulary(Entry):
+    """A sort of terms: ``id`` is the ``kind`` they bear, ``value`` what they stand for (a word of the record, a type of thing ...)."""
+
+    id: Name
+    note: Annotated[str, Field(min_length=1)]
+    value: Literal["word", "number", "thing", "none"] = "word"
+
+
+class Part(Entry):
+    """A part of a dictation, by its ``id``: headings open it (``[[section]]``), things keep out of it, the note has a place for it."""
+
+    id: Name
+    note: Annotated[str, Field(min_length=1)]
 
 
 class Term(Entry):
@@ -83,8 +103,8 @@ class AttributeEntry(Entry):
     tells_apart: Literal["", "when said", "always"] = ""
     enough: bool = False
     repeat: Literal["conflict", "first", "latest"] = "conflict"
-    usual: tuple[float, float] | None = None
-    hard: tuple[float, float] | None = None
+    usual: tuple[Bound, Bound] | None = None
+    hard: tuple[Bound, Bound] | None = None
 
     @cached_property
     def vocabularies(self) -> tuple[tuple[str, str], ...]:
@@ -94,12 +114,14 @@ class AttributeEntry(Entry):
     @model_validator(mode="after")
     def _consistent(self) -> AttributeEntry:
         if self.value == "term" and not self.terms:
-            raise ValueError("a term attribute names its vocabulary in `terms`")
+            raise ValueError("terms: is needed where the value is a term: the vocabulary")
         if self.value == "quantity" and not self.quantities:
-            raise ValueError("a quantity attribute names the kinds that fit in `quantities`")
-        for bounds in (self.usual, self.hard):
+            raise ValueError("quantities: is needed where the value is a quantity: the kinds that fit")
+        for name, bounds in (("usual", self.usual), ("hard", self.hard)):
             if bounds and bounds[0] > bounds[1]:
-                raise ValueError("a range runs from low to high")
+                raise ValueError(f"{name}: runs from low to high")
+        if self.usual and self.hard and not (self.hard[0] <= self.usual[0] and self.usual[1] <= self.hard[1]):
+            raise ValueError("usual: lies inside `hard`")
         return self
 
 
@@ -157,8 +179,8 @@ class StanceCue(Entry):
     scope: Literal["statement", "ahead", "clause", "onward", "before", "forward", "backward", "next", "previous"]
     until: Phrases = ()
     unless: Phrases = ()
-    example: str
-    counter_example: str = ""
+    example: Phrase
+    counter_example: PhraseOrNone = ""
 
 
 class Hint(Entry):
@@ -186,15 +208,20 @@ class Hint(Entry):
 class WordClass(Entry):
     """Words that may stand for each other in phrases of the stance lexicons: "the last <person>" means one phrase for each of them."""
 
-    id: Annotated[str, Field(pattern=r"^[a-z]+$")]
+    id: Annotated[str, Field(pattern=LETTERS)]
     words: Annotated[Phrases, Field(min_length=1)]
 
 
 class Words(Entry):
-    """A set of words that a rule of the program looks for; ``id`` is how the rule asks for it, ``note`` says what it does with them."""
+    """A set of words that a rule of the program looks for; ``id`` is how the rule asks for it, ``note`` says what it does with them.
+
+    ``of`` says what the words are where they are not just words: values of the terms of these vocabularies, "part" (parts of a
+    dictation), "attribute" or "thing".
+    """
 
     id: Id
     note: Annotated[str, Field(min_length=1)]
+    of: Phrases = ()
     words: Annotated[Phrases, Field(min_length=1)]
 
 
@@ -206,13 +233,25 @@ class Mishearing(Entry):
 
     id: Id
     heard: Annotated[Phrases, Field(min_length=1)]
-    meant: str
+    meant: Phrase
     only_near: Phrases = ()
     never_near: Phrases = ()
     otherwise: Literal["replace", "ask", "leave"] = "leave"
     flip: bool = False
-    example: str
-    counter_example: str = ""
+    example: Phrase
+    counter_example: PhraseOrNone = ""
+
+
+class Opposites(Entry):
+    """Words of which one turns the meaning of another, the forms of one word together: no mis-hearing makes one word another one.
+
+    ``asked`` says that a mis-hearing which gains or loses one of them is also asked about; not so where the printed words show
+    all the same which one was meant ("allograph").
+    """
+
+    id: Id
+    words: Annotated[tuple[Annotated[Phrases, Field(min_length=1)], ...], Field(min_length=1)]
+    asked: bool = True
 
 
 class Layout(Entry):
@@ -241,6 +280,7 @@ class Section(Entry):
     anywhere     its words are a heading also in the middle of a sentence
     while_named  it holds on only while each statement names a term of this kind
     closing      said late in the talk, it holds to the end
+    listing      what stands below it, a line each, are the items of a list
     """
 
     id: Id
@@ -250,6 +290,7 @@ class Section(Entry):
     anywhere: bool = False
     while_named: str = ""
     closing: bool = False
+    listing: bool = False
 
 
 class Correction(Entry):
@@ -262,8 +303,8 @@ class Correction(Entry):
     id: Id
     said: Annotated[Phrases, Field(min_length=1)]
     strength: Literal["plain", "slight"] = "plain"
-    example: str
-    counter_example: str = ""
+    example: Phrase
+    counter_example: PhraseOrNone = ""
 
 
 class Sign(Entry):
@@ -271,8 +312,7 @@ class Sign(Entry):
 
     says   returns: back to the operation, said at the start of a statement; orders: an order or request that only the table hears;
            instruments: a thing asked for by its bare name; narrates: what is going on now; stickers: what only implants have; please;
-            stays: a story goes on;
-           yes: a question is confirmed; requests: a question that asks for a thing, not whether it is so
+           stays: a story goes on; yes: a question is confirmed; requests: a question that asks for a thing, not whether it is so
     """
 
     id: Id

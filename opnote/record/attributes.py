@@ -20,10 +20,13 @@ def attribute(facts: Sequence[Fact], sources: Sources, entry: AttributeEntry | N
     or the latest stands. What was said counts before what only the words around lent.
     """
     standing = [fact for fact in facts if not fact.superseded]
-    groups = by_worth([fact for fact in standing if not fact.inherited] or standing, sources)
+    said = settled([fact for fact in standing if not fact.inherited] or standing)
+    groups = by_worth(said, sources)
     if not groups:
         return None
     superseded = tuple(candidate(fact, sources) for fact in facts if fact.superseded)
+    if any(fact.reading for fact in said):
+        return Attribute(candidates=tuple(candidate(group[0], sources) for group in groups), superseded=superseded)
     if len(groups) == 1:
         return _single(groups[0], sources, superseded)
     if entry is not None and entry.many:
@@ -33,6 +36,20 @@ def attribute(facts: Sequence[Fact], sources: Sources, entry: AttributeEntry | N
     if entry.repeat == "first":
         return _single(groups[0], sources, superseded)
     return _single(groups[-1], sources, (*superseded, *(candidate(group[0], sources) for group in groups[:-1])))
+
+
+def settled(facts: Sequence[Fact]) -> list[Fact]:
+    """``facts`` without those readings of ambiguous words of which another one was said plainly elsewhere.
+
+    "Two seven by twenty" may be 7 or 2.7 wide; where the same thing is "seven millimetres" too, it is 7.
+    """
+    plain = {fact.value for fact in facts if not fact.reading}
+    told = {_words(fact) for fact in facts if fact.reading and fact.value in plain}
+    return [fact for fact in facts if not fact.reading or _words(fact) not in told]
+
+
+def _words(fact: Fact) -> tuple[str, int]:
+    return fact.source, fact.order
 
 
 def by_worth(facts: Iterable[Fact], sources: Sources) -> list[tuple[Fact, ...]]:
@@ -74,13 +91,16 @@ def candidate(fact: Fact, sources: Sources) -> Candidate:
 
 
 def evidence(fact: Fact, sources: Sources) -> Iterator[Evidence]:
-    """The places and quotes of a fact, each without white space around it."""
-    transcript = sources[fact.source]
-    for span in fact.spans:
-        text = transcript.quote(span)
-        start = span.start + len(text) - len(text.lstrip())
-        kept = RawSpan(start, start + len(text.strip()))
-        start_s, end_s = transcript.seconds(kept)
-        line = transcript.segment_at(kept.start).line if start_s is None else None
-        chars = (kept.start, kept.end)
-        yield Evidence(source=fact.source, start_s=start_s, end_s=end_s, line=line, chars=chars, quote=transcript.quote(kept))
+    """The places and quotes of a fact."""
+    yield from (evidence_at(sources[fact.source], span) for span in fact.spans)
+
+
+def evidence_at(transcript: Transcript, span: RawSpan) -> Evidence:
+    """The words of a place, without white space around them."""
+    text = transcript.quote(span)
+    start = span.start + len(text) - len(text.lstrip())
+    kept = RawSpan(start, start + len(text.strip()))
+    start_s, end_s = transcript.seconds(kept)
+    line = transcript.segment_at(kept.start).line if start_s is None else None
+    quote = transcript.quote(kept)
+    return Evidence(source=transcript.source, start_s=start_s, end_s=end_s, line=line, chars=(kept.start, kept.end), quote=quote)

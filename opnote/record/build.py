@@ -10,14 +10,15 @@ from opnote.language.talk import Talk
 from opnote.lexicon import Lexicon
 from opnote.record.account import account
 from opnote.record.addenda import overruled
-from opnote.record.attributes import Sources, attribute
+from opnote.record.attributes import Sources, attribute, evidence_at
 from opnote.record.clock import settled_times, spoken_live, timed
 from opnote.record.links import linked
-from opnote.record.merge import Thing, merge
-from opnote.record.model import Entity, MadeBy, Record, Repair, Source
+from opnote.record.merge import merge
+from opnote.record.model import Entity, MadeBy, Record, Repair, Source, SourceMend, Unsure
 from opnote.record.scheduled import joined
 from opnote.record.settle import settle
 from opnote.record.sheet import Sheet, only_scheduled
+from opnote.record.thing import Thing
 from opnote.transcript.model import Transcript
 
 Told = Sequence[tuple[Talk, Extraction]]
@@ -35,6 +36,7 @@ def build(talks: Told, lexicon: Lexicon, *, version: str, sheet: Sheet | None = 
         entities=tuple(linked(joined(entities, sheet, lexicon))),
         account=tuple(row for talk, extraction in talks for row in account(talk, extraction)),
         repairs=tuple(repair for talk, _ in talks for repair in _repairs(talk)),
+        unsure=tuple(words for talk, _ in talks for words in _unsure(talk)),
     )
 
 
@@ -86,6 +88,7 @@ def _source(transcript: Transcript, live: bool | None) -> Source:
     return Source(
         id=transcript.source, kind=transcript.kind, name=transcript.name, sha256=transcript.sha256,
         segments=len(transcript.segments), duration_s=transcript.duration_s, live=live,
+        mends=tuple(SourceMend(line=mend.line, what=mend.what, kind=mend.kind) for mend in transcript.mends),
     )  # fmt: skip
 
 
@@ -97,3 +100,11 @@ def _repairs(talk: Talk) -> Iterator[Repair]:
                 source=transcript.source, start_s=transcript.second_at(edit.raw.start), chars=(edit.raw.start, edit.raw.end),
                 heard=transcript.quote(edit.raw).strip(), read_as=edit.read_as.strip(), why=edit.why, ask=edit.ask,
             )  # fmt: skip
+
+
+def _unsure(talk: Talk) -> Iterator[Unsure]:
+    transcript = talk.heard.transcript
+    for reading in talk.heard.readings:
+        words = evidence_at(transcript, talk.heard.raw(reading.text))
+        may_be = tuple(option for option, _ in reading.options if option.lower() != words.quote.lower())
+        yield Unsure(evidence=words, may_be=may_be, why=reading.why)

@@ -89,6 +89,14 @@ class Entity(Model):
     links: dict[str, tuple[str, ...]] = Field(default_factory=dict)
 
 
+class SourceMend(Model):
+    """Something irregular in a source's file that its reader tolerated: ``kind`` as in ``opnote.transcript.model.Mend``."""
+
+    line: int | None = None
+    what: str
+    kind: Literal["shape", "time", "cut", "end"] = "shape"
+
+
 class Source(Model):
     """One input of the record. ``live`` says whether it was spoken during the operation (absent: not known)."""
 
@@ -99,6 +107,7 @@ class Source(Model):
     segments: int = 0
     duration_s: float | None = None
     live: bool | None = None
+    mends: tuple[SourceMend, ...] = ()
 
 
 class AccountRow(Model):
@@ -130,6 +139,14 @@ class Repair(Model):
     read_as: str
     why: str
     ask: bool = False
+
+
+class Unsure(Model):
+    """Words that may be others than were printed: ``may_be`` (the likeliest first), or none where only the recogniser doubts them."""
+
+    evidence: Evidence
+    may_be: tuple[str, ...] = ()
+    why: str
 
 
 class About(Model):
@@ -167,6 +184,7 @@ class Record(Model):
     entities: tuple[Entity, ...]
     account: tuple[AccountRow, ...]
     repairs: tuple[Repair, ...] = ()
+    unsure: tuple[Unsure, ...] = ()
     findings: tuple[Finding, ...] = ()
 
     def of(self, kind: str) -> tuple[Entity, ...]:

@@ -14,6 +14,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, time
 from difflib import get_close_matches
+from math import isfinite
 from pathlib import Path
 from typing import Any
 
@@ -26,6 +27,11 @@ from opnote.transcript.model import Segment, Transcript
 SOURCE, KIND = "case", "case sheet"
 LIMIT_BYTES = 1_000_000
 ISO_DATE, CLOCK = re.compile(r"\d{4}-\d\d-\d\d"), re.compile(r"([01]\d|2[0-3]):[0-5]\d")
+WHY_NOT: dict[type[Exception], str] = {
+    FileNotFoundError: "no such file",
+    IsADirectoryError: "this is a folder, not a file",
+    PermissionError: "no permission to read the file",
+}
 EXPECTED = {
     "quantity": "a number", "date": "a date (2026-04-21)", "clock": 'a time ("07:42")', "bool": "true or false",
     "name": "text", "words": "text", "identifier": "text", "term": "text",
@@ -44,11 +50,16 @@ def read(path: str, *, lexicon: Lexicon) -> Sheet:
     """Read the case sheet in a file, or on standard input for ``-``. Raises ``SheetError`` with the key and what to try."""
     name = "standard input" if path == "-" else path
     try:
-        data = sys.stdin.buffer.read(LIMIT_BYTES + 1) if path == "-" else Path(path).read_bytes()
+        data = sys.stdin.buffer.read(LIMIT_BYTES + 1) if path == "-" else _bytes_of(path)
     except (OSError, ValueError) as error:
-        reason = "no such file" if isinstance(error, FileNotFoundError) else "the file cannot be read"
+        reason = WHY_NOT.get(type(error), "the file cannot be read")
         raise SheetError(reason, where=name, hint="give the path of a case sheet (TOML or JSON)") from None
     return read_bytes(data, name=name, lexicon=lexicon)
+
+
+def _bytes_of(path: str) -> bytes:
+    with open(path, "rb") as file:
+        return file.read(LIMIT_BYTES + 1)
 
 
 def read_bytes(data: bytes, *, name: str, lexicon: Lexicon) -> Sheet:
@@ -67,6 +78,8 @@ def read_bytes(data: bytes, *, name: str, lexicon: Lexicon) -> Sheet:
         if entry is None:
             raise SheetError(f"unknown key {key!r}", where=name, hint=_known(key, lexicon))
         facts += _facts(entry, value, transcript, lexicon, where=name, start=len(facts))
+    if not facts:
+        raise SheetError("the case sheet says nothing", where=name, hint='write a line a fact (side = "left"), or leave --case out')
     return Sheet(transcript, tuple(facts))
 
 
@@ -120,7 +133,7 @@ def _scalar(entry: AttributeEntry, value: Any, name: str, lexicon: Lexicon) -> S
     """The value an attribute takes. Raises ``SheetError`` for one of another kind."""
     fits: Scalar | None = None
     if entry.value == "quantity":
-        fits = value if isinstance(value, int | float) and not isinstance(value, bool) else None
+        fits = value if isinstance(value, int | float) and not isinstance(value, bool) and isfinite(value) else None
     elif entry.value == "bool":
         fits = value if isinstance(value, bool) else None
     elif entry.value == "date":

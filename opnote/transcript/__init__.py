@@ -15,7 +15,7 @@ from opnote.transcript.order import note_times
 from opnote.transcript.reading import MendLog
 from opnote.transcript.sniff import READERS, format_of
 
-__all__ = ["LIMIT_BYTES", "Mend", "Segment", "TimedWord", "Transcript", "read", "read_bytes"]
+__all__ = ["LIMIT_BYTES", "Mend", "Segment", "TimedWord", "Transcript", "place", "read", "read_bytes"]
 
 #: A file of this size or more is refused before it is read: a day of speech with a time for every word is a tenth of it.
 LIMIT_BYTES = 50_000_000
@@ -32,6 +32,11 @@ def read(path_or_stdin: str, *, source: str = "dictation", kind: str = "dictatio
     if path_or_stdin == "-":
         return _transcript(_bytes_of_stdin(), name=STANDARD_INPUT, where=STANDARD_INPUT, source=source, kind=kind)
     return _transcript(_bytes_of(path_or_stdin), name=Path(path_or_stdin).name, where=path_or_stdin, source=source, kind=kind)
+
+
+def place(path_or_stdin: str) -> str:
+    """What an error calls a file: its path, or "standard input"."""
+    return STANDARD_INPUT if path_or_stdin == "-" else path_or_stdin
 
 
 def read_bytes(data: bytes, *, name: str, source: str = "dictation", kind: str = "dictation") -> Transcript:

@@ -45,11 +45,20 @@ def is_ctm_line(line: str) -> bool:
 def read_ctm(text: str) -> Reading:
     """Read a CTM file; with several channels, each is a speaker and their utterances are put in the order of time."""
     log = MendLog()
+    _note_cut(text, log)
     recordings = _grouped(_rows(text, log), lambda row: row.recording)
     if len(recordings) > 1:
         log.note(None, f"the file holds {len(recordings)} recordings; they are read one after the other, each with its own times")
     pieces = [piece for rows in recordings for piece in _recording(rows)]
     return Reading(tuple(pieces), log.mends())
+
+
+def _note_cut(text: str, log: MendLog) -> None:
+    """Note a last line that has no line end and fewer fields than every line above it."""
+    *above, last = [line for line in text.split("\n") if line.strip() and not line.lstrip().startswith(";;")] or [""]
+    fewest = min((len(line.split()) for line in above if is_ctm_line(line)), default=0)
+    if not text.endswith("\n") and len(last.split()) < fewest:
+        log.note(text.count("\n") + 1, "the file stops in the middle of a line", "cut")
 
 
 def _grouped(rows: Iterable[_Row], key: Callable[[_Row], str]) -> list[list[_Row]]:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from opnote.transcript.reading import MendLog
-from opnote.transcript.timing import Format, Timing, parse_timing
+from opnote.transcript.timing import ENDS_EARLY, UNREADABLE, Format, Timing, parse_timing
 
 #: A line with its number, from 1.
 Line = tuple[int, str]
@@ -16,7 +16,11 @@ _COUNTER = re.compile(r"[ \t]*[0-9]{1,9}[ \t]*")
 #: What may be left of a cue whose times were cut off: a counter, a part of a time, a part of the arrow.
 _STUMP = re.compile(r"[\s0-9:.,>\-]*")
 
+#: Lines that a file has behind the times of its last cue where the cue has no words: the end of that line, and an empty line.
+_LINES_BEHIND = 2
 CUT_CUE = "the file stops in the middle of a cue; nothing of it can be read"
+#: Share of the cues that bear an identifier, above which a line that stands alone at the end of a file is one.
+_IDENTIFIED = 0.9
 
 
 @dataclass(slots=True)
@@ -52,27 +56,34 @@ def read_cues(lines: Sequence[Line], format_name: Format, *, is_comment: Callabl
     cues: list[Cue] = []
     counter = 0
     last_line = next((number for number, text in reversed(lines) if text.strip()), 0)
+    identified = 0
     for block in _blocks(lines, format_name, log):
         if block.timing is not None:
             _note_lead(block, cues, format_name, log)
             cues.append(_cue(block.timing, block, log))
+            identified += format_name == "webvtt" and len(block.lead) == 1
         elif is_comment(block.lead[0][1]):
             continue
-        elif block.lead[-1][0] == last_line and all(_STUMP.fullmatch(text) for _, text in block.lead):
-            log.note(block.lead[0][0], CUT_CUE)
+        elif block.lead[-1][0] == last_line and _is_stump(block, identifiers=identified > _IDENTIFIED * len(cues)):
+            log.note(block.lead[0][0], CUT_CUE, "cut")
         elif len(block.lead) == 1 and block.counter == counter + 1:
             log.note(block.lead[0][0], "a counter stands apart from its cue")
         else:
             _keep(block.lead, cues, log)
         counter = block.counter or counter
-    if cues and not cues[-1].text:
-        log.note(cues.pop().line, CUT_CUE)
+    if cues and not cues[-1].text and lines[-1][0] - cues[-1].line < _LINES_BEHIND:
+        log.note(cues.pop().line, CUT_CUE, "cut")
     return cues
+
+
+def _is_stump(block: _Block, *, identifiers: bool) -> bool:
+    """Whether the lines of a block without times are what is left of a cue: a counter, a part of its times, an identifier."""
+    return all(_STUMP.fullmatch(text) for _, text in block.lead) or (identifiers and len(block.lead) == 1)
 
 
 def _cue(timing: Timing, block: _Block, log: MendLog) -> Cue:
     for fault in timing.faults:
-        log.note(block.timing_line, fault)
+        log.note(block.timing_line, fault, "time" if fault in (UNREADABLE, ENDS_EARLY) else "shape")
     return Cue(block.timing_line, timing.start_s, timing.end_s, block.text)
 
 

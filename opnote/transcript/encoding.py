@@ -95,7 +95,7 @@ def _unmarked(data: bytes) -> tuple[str, list[Mend]]:
 
 
 def _cut_mend(text: str) -> Mend:
-    return Mend(text.count("\n") + 1, "the file stops in the middle of a character, which is left out")
+    return Mend(text.count("\n") + 1, "the file stops in the middle of a character, which is left out", "cut")
 
 
 def _line_by_line(data: bytes) -> tuple[str, list[Mend]]:

@@ -5,8 +5,11 @@ from __future__ import annotations
 from bisect import bisect_right
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Literal
 
 from opnote.spans import RawSpan
+
+MendKind = Literal["shape", "time", "cut", "end"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,10 +44,14 @@ class TimedWord:
 
 @dataclass(frozen=True, slots=True)
 class Mend:
-    """Something irregular in the file that the reader tolerated: the line and what was done about it."""
+    """Something irregular in the file that the reader tolerated: the line and what was done about it.
+
+    kind   shape: how the file is written; time: seconds that cannot be true; cut: the file plainly stops before its end; end: it may
+    """
 
     line: int | None
     what: str
+    kind: MendKind = "shape"
 
 
 @dataclass(frozen=True)

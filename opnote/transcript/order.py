@@ -17,9 +17,9 @@ def note_times(pieces: Sequence[Piece], *, log: MendLog) -> None:
     for piece in timed:
         start_s = piece.start_s or 0.0
         if start_s < latest:
-            log.note(piece.line, "these words begin before those above them; the order of the file is kept")
+            log.note(piece.line, "these words begin before those above them; the order of the file is kept", "time")
         latest = start_s
     if len(timed) > 1 and not any(piece.start_s or piece.end_s for piece in timed):
-        log.note(None, "all times are zero")
+        log.note(None, "all times are zero", "time")
     if any(second > _DAY_S for piece in timed for second in (piece.start_s, piece.end_s) if second is not None):
-        log.note(None, "times beyond a day; perhaps they are not seconds")
+        log.note(None, "times beyond a day; perhaps they are not seconds", "time")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from opnote.transcript.model import Mend
+from opnote.transcript.model import Mend, MendKind
 
 #: A mend of the same kind is listed line by line up to this many times, above it once with its count.
 LISTED = 5
@@ -47,23 +47,23 @@ class Reading:
 class MendLog:
     """Collects mends while a file is read; ``mends()`` gives them in the order of the lines."""
 
-    _lines: dict[str, list[int | None]] = field(default_factory=dict)
+    _lines: dict[tuple[str, MendKind], list[int | None]] = field(default_factory=dict)
 
-    def note(self, line: int | None, what: str) -> None:
+    def note(self, line: int | None, what: str, kind: MendKind = "shape") -> None:
         """Remember that ``what`` was tolerated on ``line``."""
-        self._lines.setdefault(what, []).append(line)
+        self._lines.setdefault((what, kind), []).append(line)
 
     def extend(self, mends: Iterable[Mend]) -> None:
         """Remember mends that are already made."""
         for mend in mends:
-            self.note(mend.line, mend.what)
+            self.note(mend.line, mend.what, mend.kind)
 
     def mends(self) -> tuple[Mend, ...]:
         """All mends in the order of the lines; what recurs more than ``LISTED`` times stands once, with its count."""
         listed: list[Mend] = []
-        for what, lines in self._lines.items():
+        for (what, kind), lines in self._lines.items():
             if len(lines) > LISTED:
-                listed.append(Mend(lines[0], f"{what} ({len(lines)} times, first here)"))
+                listed.append(Mend(lines[0], f"{what} ({len(lines)} times, first here)", kind))
             else:
-                listed.extend(Mend(line, what) for line in lines)
+                listed.extend(Mend(line, what, kind) for line in lines)
         return tuple(sorted(listed, key=lambda mend: (mend.line or 0, mend.what)))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping, Sequence
 
 from opnote.errors import TranscriptError
@@ -18,6 +19,8 @@ _END = ("end", "end_time", "to")
 _CONFIDENCE = ("confidence", "probability", "score")
 _SPEAKER = ("speaker", "speaker_label", "channel")
 
+#: What may stand behind the place of an error where the text stops in the middle of a number, a word or an escape.
+_STUMP = re.compile(r"[\s\w.+\\-]*")
 _SHAPE_HINT = 'give {"segments": [{"start": seconds, "end": seconds, "text": words}, ...]}, a list of such segments, or {"words": [...]}'
 
 
@@ -38,7 +41,9 @@ def _parse(text: str) -> object:
     try:
         return load_located(text)
     except json.JSONDecodeError as error:
-        raise TranscriptError("the JSON is broken", line=error.lineno, hint="let the recogniser write it again") from None
+        cut = error.msg.startswith("Unterminated string") or _STUMP.fullmatch(text, error.pos) is not None
+        what = "the file stops in the middle of the JSON" if cut else "the JSON is broken"
+        raise TranscriptError(what, line=error.lineno, hint="get the whole file, or let the recogniser write it again") from None
     except (RecursionError, ValueError):
         raise TranscriptError("the JSON cannot be read: nested too deep, or a number too long", hint=_SHAPE_HINT) from None
 
@@ -75,7 +80,7 @@ def _segment(row: Located, log: MendLog) -> Piece:
     text = _first_text(row, _TEXT) or " ".join(word.word.text for word in words)
     start_s, end_s = _second(row, _START, log), _second(row, _END, log)
     if start_s is not None and end_s is not None and end_s < start_s:
-        log.note(row.line, "the segment ends before it begins; its end is left out")
+        log.note(row.line, "the segment ends before it begins; its end is left out", "time")
         end_s = None
     return Piece(text, row.line, start_s, end_s, _speaker(row), words=tuple(word.word for word in words if word.timed))
 
@@ -86,6 +91,8 @@ def _heard(row: Located, log: MendLog) -> Heard | None:
         return None
     start_s, end_s = _second(row, _START, log), _second(row, _END, log)
     timed = start_s is not None and end_s is not None and end_s >= start_s
+    if start_s is not None and end_s is not None and not timed:
+        log.note(row.line, "a word ends before it begins; its times are left out", "time")
     word = SpokenWord(text, start_s or 0.0, end_s or 0.0, _confidence(row))
     return Heard(word, timed=timed, speaker=_speaker(row), line=row.line)
 
@@ -100,7 +107,7 @@ def _second(row: Located, keys: Sequence[str], log: MendLog) -> float | None:
         return None
     number = finite(value)
     if number is None or number < 0:
-        log.note(row.line, "a time that is no number of seconds is left out")
+        log.note(row.line, "a time that is no number of seconds is left out", "time")
         return None
     return round(number, 3)
 

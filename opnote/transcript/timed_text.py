@@ -37,7 +37,7 @@ def read_timed_text(text: str) -> Reading:
     log = MendLog()
     whole = _CUT_MARK.sub("", text)
     if len(whole) < len(text):
-        log.note(text.count("\n") + 1, "the file stops in the middle of a time mark, which is left out")
+        log.note(text.count("\n") + 1, "the file stops in the middle of a time mark, which is left out", "cut")
     stretches = [stretch for stretch in _stretches(whole, mark_kind(whole) or SQUARE) if stretch.paragraphs or stretch.mark]
     names = _names(stretches)
     pieces: list[Piece] = []

@@ -18,6 +18,9 @@ _MEANT = re.compile(r"[\s0-9:.,\-+]*-->|[^\[(]{0,80}-->\s*[-+]?[0-9]+:")
 _STRICT_HOURS = {"webvtt": re.compile(r"[0-9]+"), "subrip": re.compile(r"[0-9]{2,}")}
 _FRACTION_MARK = {"webvtt": ".", "subrip": ","}
 
+UNREADABLE = "the times of this cue cannot be read; its words are kept without a time"
+ENDS_EARLY = "the cue ends before it begins; its end is left out"
+
 Format = Literal["webvtt", "subrip"]
 
 
@@ -42,13 +45,13 @@ def parse_timing(line: str, format_name: Format) -> Timing | None:
         return None
     match = _TIMING.match(line)
     if match is None:
-        unreadable = Timing(None, None, ("the times of this cue cannot be read; its words are kept without a time",))
+        unreadable = Timing(None, None, (UNREADABLE,))
         return unreadable if _MEANT.match(line) else None
     start_s = seconds(match["ah"], match["am"], match["as"], match["af"])
     end_s = seconds(match["bh"], match["bm"], match["bs"], match["bf"])
     faults = _faults(match, format_name)
     if end_s < start_s:
-        return Timing(start_s, None, (*faults, "the cue ends before it begins; its end is left out"))
+        return Timing(start_s, None, (*faults, ENDS_EARLY))
     return Timing(start_s, end_s, faults)
 
 

@@ -6,6 +6,7 @@ import html
 import re
 from dataclasses import dataclass, field
 from xml.parsers import expat
+from xml.parsers.expat import errors
 
 from opnote.errors import TranscriptError
 from opnote.transcript.reading import MendLog, Piece, Reading
@@ -15,6 +16,10 @@ _NOT_SPOKEN = frozenset(("head", "metadata", "style", "region", "image", "audio"
 _BARE_LESS = re.compile(r"<(?![A-Za-z_/!?])")
 _BARE_AMPERSAND = re.compile(r"&(?!(?:amp|lt|gt|quot|apos|#[0-9]{1,7}|#x[0-9A-Fa-f]{1,6});)([A-Za-z][A-Za-z0-9]{1,30};)?")
 
+#: Errors by which the parser says that the text is at its end and the markup is not: open elements, an open tag, an open section.
+_UNFINISHED = frozenset(
+    errors.codes[name] for name in (errors.XML_ERROR_NO_ELEMENTS, errors.XML_ERROR_UNCLOSED_TOKEN, errors.XML_ERROR_UNCLOSED_CDATA_SECTION)
+)
 _WELL_FORMED = "let the recogniser write it again as well-formed XML"
 
 
@@ -118,7 +123,7 @@ class _Handler:
         ends += [parent.end_s] if parent.end_s is not None else []
         end_s = round(min(ends), 3) if ends else None
         if end_s is not None and end_s < start_s:
-            self.log.note(self.parser.CurrentLineNumber, "the cue ends before it begins; its end is left out")
+            self.log.note(self.parser.CurrentLineNumber, "the cue ends before it begins; its end is left out", "time")
             end_s = None
         return start_s, end_s
 
@@ -127,7 +132,7 @@ class _Handler:
             return None
         second = time_s(attributes[key], self.rate)
         if second is None:
-            self.log.note(self.parser.CurrentLineNumber, f"the time in '{key}' cannot be read; it is left out")
+            self.log.note(self.parser.CurrentLineNumber, f"the time in '{key}' cannot be read; it is left out", "time")
         return second
 
 
@@ -146,7 +151,10 @@ def read_ttml(text: str) -> Reading:
         return Reading(tuple(handler.pieces), handler.log.mends())
     if not handler.pieces:
         raise TranscriptError("the markup is broken and nothing of it can be read", line=error.lineno, hint=_WELL_FORMED)
-    handler.log.note(error.lineno, "the markup is broken here; what stands behind cannot be read")
+    if error.code in _UNFINISHED:
+        handler.log.note(error.lineno, "the file stops in the middle of its markup", "cut")
+    else:
+        handler.log.note(error.lineno, "the markup is broken here; what stands behind cannot be read")
     return Reading(tuple(handler.pieces), handler.log.mends())
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from opnote.transcript.cues import Line, read_cues
+from opnote.transcript.cut import note_cut_words, without_cut_markup
 from opnote.transcript.reading import MendLog, Reading
 from opnote.transcript.speakers import with_speakers
 from opnote.transcript.timing import parse_timing
@@ -15,20 +16,13 @@ _SIGNATURE = re.compile(r"WEBVTT(?=[ \t]|$)")
 _NOT_SPOKEN = re.compile(r"(?:(?:NOTE|WEBVTT)(?=[ \t]|$)|(?:STYLE|REGION)[ \t]*$)")
 _HEADER_FIELD = re.compile(r"(?:Kind|Language|Region|X-[A-Za-z-]+)[ \t]*[:=]", re.IGNORECASE)
 
-#: A tag cut off at the end of the file; a bare "<" in front of a number is text.
-_CUT_TAG = re.compile(r"</?(?:(?:v|c|i|b|u|ruby|rt|lang)(?:[.\s][^<>\n]*)?)?$")
-
-CUT_LINE = "the file ends without a line end; its last words may be cut short"
-
 
 def read_webvtt(text: str) -> Reading:
     """Read a WebVTT file: header, comments, styles, regions and cue identifiers are not speech; voices are speakers."""
     log = MendLog()
-    cut = not text.endswith("\n")
-    lines: list[Line] = list(enumerate((_CUT_TAG.sub("", text) if cut else text).split("\n"), start=1))
+    lines: list[Line] = list(enumerate(without_cut_markup(text, log).split("\n"), start=1))
     cues = read_cues(_body(lines, log), "webvtt", is_comment=_is_comment, log=log)
-    if cut and cues and lines[-1] in cues[-1].text[-1:]:
-        log.note(lines[-1][0], CUT_LINE)
+    note_cut_words(text, cues, log)
     pieces = with_speakers(pieces_of(cues, log=log), timed=True)
     return Reading(tuple(pieces), log.mends())
 

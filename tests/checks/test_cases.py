@@ -13,7 +13,7 @@ from opnote.record.model import Finding
 from tests.compact import record_of
 
 FOLDER = Path(__file__).parent
-KEYS = {"why", "source", "severity", "about", "says", "record", "repairs"}
+KEYS = {"why", "source", "severity", "about", "says", "record", "repairs", "unsure", "mends"}
 CASES = {path.stem: tomllib.loads(path.read_text(encoding="utf-8")) for path in sorted(FOLDER.glob("*.toml"))}
 
 
@@ -26,7 +26,7 @@ def _cases(kind: str) -> list[Any]:
 
 
 def _findings(rule: str, case: dict[str, Any]) -> list[Finding]:
-    record = record_of(case["record"], repairs=case.get("repairs", ()))
+    record = record_of(case["record"], **{name: case[name] for name in ("repairs", "unsure", "mends") if name in case})
     return [finding for finding in run(record) if finding.rule == rule]
 
 

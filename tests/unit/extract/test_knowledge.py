@@ -40,11 +40,11 @@ def test_every_type_of_the_table_is_a_thing() -> None:
 @pytest.mark.parametrize(
     ("line", "fault"),
     [
-        ('opened_by = ["tunnels"]', "no term has the kind 'tunnels'"),
-        ('lent = ["bones"]', "no such attribute: 'bones'"),
-        ('second = "length"', "no such attribute: 'length'"),
-        ("lasts = -1", "greater than or equal to 0"),
-        ("last = 1", "Extra inputs are not permitted"),
+        ('opened_by = ["tunnels"]', 'no such vocabulary: "tunnels"'),
+        ('lent = ["bones"]', 'no such attribute: "bones"; did you mean "bone"?'),
+        ('second = "length"', 'no such attribute: "length"'),
+        ("lasts = -1", "lasts: must be 0 or more"),
+        ("last = 1", 'last: no such field; did you mean "lasts"?'),
     ],
 )
 def test_faults_of_a_thing_are_told(tmp_path: Path, line: str, fault: str) -> None:
@@ -56,5 +56,5 @@ def test_faults_of_a_thing_are_told(tmp_path: Path, line: str, fault: str) -> No
 def test_an_attribute_of_an_unknown_thing_is_a_fault(tmp_path: Path) -> None:
     entry = '[[attribute]]\ntype = "drape"\nname = "colour"\nlabel = "colour"\nvalue = "words"\nsource = "a test"\n'
     (tmp_path / "ours.toml").write_text(entry, encoding="utf-8")
-    with pytest.raises(LexiconError, match="no such thing: 'drape'"):
+    with pytest.raises(LexiconError, match='no such thing: "drape"'):
         load(folders=[tmp_path])

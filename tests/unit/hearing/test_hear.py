@@ -9,13 +9,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from opnote.hearing import Heard, hear, replay
-from opnote.hearing.protected import NEGATIONS, is_number
+from opnote.hearing.protected import is_number
 from opnote.hearing.words import words_of
 from opnote.lexicon import Lexicon, load
 from opnote.spans import TextSpan
 from opnote.transcript.model import Segment, TimedWord, Transcript
 
 LEXICON = load()
+NEGATIONS = {word for entry in LEXICON.opposites if entry.id == "negations" for forms in entry.words for word in forms}
 SPOKEN = sorted(
     {phrase for layout in LEXICON.layouts for phrase in layout.said}
     | {phrase for filler in LEXICON.fillers for phrase in filler.said}
@@ -65,7 +66,7 @@ def test_words_that_no_edit_touches_map_back_to_themselves(text: str) -> None:
 @settings(max_examples=300, deadline=None)
 @given(DICTATIONS)
 def test_no_number_and_no_negation_is_lost_without_a_question(text: str) -> None:
-    """Those dictated are all still there (record-format.md: one valid number is never turned into another)."""
+    """Those dictated are all still there (lexicons/mishearings/README.md: one number is never made another)."""
     result = hear(transcript_of(text), LEXICON)
     for edit in result.edits:
         before = {word.low for word in words_of(text[edit.raw.start : edit.raw.end]) if is_number(word.low) or word.low in NEGATIONS}

@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from opnote.pipeline import run
 from opnote.record.build import build, digest, entities_of, first_said
 from opnote.record.links import linked
-from opnote.record.merge import Thing
 from opnote.record.model import Attribute, Entity, Evidence, Record
 from opnote.record.sheet import read_bytes as sheet_of
+from opnote.record.thing import Thing
 from tests.unit.record.told import facts, lexicon, record, thing, transcript, understood
 
 DICTATED = (
@@ -131,3 +131,12 @@ def test_a_screw_stands_in_the_only_tunnel_of_its_bone_and_ligament() -> None:
 def test_without_one_thing_to_link_to_there_is_no_link(grafts: list[str | None]) -> None:
     held = [_entity(f"g{n}", "graft", **({"structure": name} if name else {"strands": 4})) for n, name in enumerate(grafts)]
     assert not any(entity.links for entity in linked([*held, _entity("t", "tensioning", structure="ACL")]))
+
+
+def test_words_that_may_be_others_stand_in_the_record_with_their_place() -> None:
+    [words] = record("The PCL graft was held with a stable on the tibia.").unsure
+    assert (words.evidence.quote, words.may_be) == ("held with a stable", ("with a staple",))
+
+
+def test_words_whose_place_leaves_one_reading_are_not_unsure() -> None:
+    assert record("The knee was stable after fixation.").unsure == ()

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from opnote.record.merge import Thing
-from opnote.record.settle import counted, operated_side, says_something, settle, sided, with_tissue
+from opnote.record.settle import counted, operated_side, says_something, settle, sided
+from opnote.record.thing import Thing
+from opnote.record.tissues import with_tissue
 from tests.unit.record.told import lexicon, thing
 
 

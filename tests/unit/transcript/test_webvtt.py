@@ -206,7 +206,7 @@ def test_a_second_file_put_behind_the_first_is_read_on() -> None:
         ("2\n00:0", "left knee"),
         ("2", "left knee"),
         ("00:02.000 --> 00:03.000\n00:03.000 --> 00:04.000", "left knee"),
-        ("NOT", "left knee NOT"),
+        ("NOT", "left knee"),
     ],
 )
 def test_of_a_file_cut_in_the_middle_the_readable_part_is_read_with_a_mend(cut: str, text: str) -> None:
