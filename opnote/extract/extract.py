@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from opnote.extract.aftercare import aftercare
+from opnote.extract.aftercare import aftercare, taken_over
 from opnote.extract.cartilage import settled
 from opnote.extract.clocks import afternoon
 from opnote.extract.diagnoses import diagnoses
@@ -14,7 +14,7 @@ from opnote.extract.facts import facts
 from opnote.extract.findings import findings
 from opnote.extract.focus import scenes
 from opnote.extract.frames import Frame, Slot
-from opnote.extract.header import header, sides
+from opnote.extract.header import header, placed, sides
 from opnote.extract.kinds import lend_kinds, lend_only_ligament
 from opnote.extract.limbs import operated_side, other_limb
 from opnote.extract.linker import choose
@@ -50,7 +50,7 @@ def extract(talk: Talk, lexicon: Lexicon, *, weights: Weights | None = None) -> 
     given = [_told(scene, worked, other_limb(scene, operated)) for scene in told]
     frames = _settled([*done, *(frame for one in given for frame in one.frames)], told, worked)
     slots = [*(slot for one in given for slot in one.slots), *sides(told), *diagnoses(told)]
-    return Extraction(tuple(facts(talk, slots, frames)), tuple(choice for one in given for choice in one.choices))
+    return Extraction(tuple(facts(talk, placed(slots, told), frames)), tuple(choice for one in given for choice in one.choices))
 
 
 def _told(scene: Scene, worked: Worked, other: str | None) -> _Told:
@@ -70,6 +70,7 @@ def _settled(frames: Sequence[Frame], told: Sequence[Scene], worked: Worked) -> 
     answered(frames, told)
     standing = [frame for frame in frames if worked.ligaments or frame.type not in HELD_AND_BENT]
     afternoon(standing)
+    taken_over(standing, told)
     if not told:
         return standing
     lexicon = told[0].lexicon

@@ -52,13 +52,16 @@ def _read(words: Sequence[str], hits: Iterable[Hit]) -> list[Heading]:
 
 
 def _outermost(headings: Iterable[Heading]) -> Iterator[Heading]:
-    """Those that do not lie inside a longer one ("diagnosis" inside "postoperative diagnosis"); they come by place, longer ones first."""
+    """Those that do not begin inside an earlier one, nor lie inside a longer one; they come by place, longer ones first.
+
+    "Diagnosis" lies inside "postoperative diagnosis", and "diagnosis is" begins inside it.
+    """
     around: list[Heading] = []
     for one in headings:
         around = [other for other in around if other.end > one.start]
-        if not any(other.end >= one.end and other.end - other.start > one.end - one.start for other in around):
+        if not any(other.start < one.start or other.end > one.end for other in around):
             yield one
-        around.append(one)
+            around.append(one)
 
 
 def _labelled(words: Sequence[str], hit: Hit) -> bool:
@@ -76,12 +79,16 @@ def _stands(words: Sequence[str], heading: Heading, predicates: Collection[str])
 
 
 def sections(
-    bounds: Sequence[int], headings: Mapping[int, Heading], hits: Iterable[Hit], items: Collection[int] = frozenset()
+    bounds: Sequence[int],
+    headings: Mapping[int, Heading],
+    hits: Iterable[Hit],
+    items: Collection[int] = frozenset(),
+    asked: Collection[int] = frozenset(),
 ) -> Iterator[str]:
     """The part of the note ("" for none) that each statement stands under.
 
     ``bounds`` are the places where statements begin, and the end of the text; ``headings`` stand at some of them, and at some the
-    ``items`` of the list under the last heading.
+    ``items`` of the list under the last heading. What follows a statement that ends in a question, one of ``asked``, is its answer.
     """
     named = _kinds(hits)
     late = LATE * bounds[-1]
@@ -89,7 +96,7 @@ def sections(
     for start, end in pairwise(bounds):
         head = headings.get(start)
         if head is not None:
-            under = last = _Under(head.entry, head.labelled, awaiting=end - head.end <= 1)
+            under = last = _Under(head.entry, head.labelled, awaiting=end - head.end <= 1 or end in asked)
         elif start in items:
             under = _Under(last.entry, last.lasting)
         elif under.awaiting:  # the heading was a sentence of its own: this is what it heads

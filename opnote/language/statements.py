@@ -68,12 +68,14 @@ def cut(
     headings = {h.start: h for h in found if h.start in starts or _opens(words, h, joints, flowing=flowing)}
     starts |= set(headings)
     starts |= set(_opened(words, hits, starts, joints, flowing=flowing))
+    asked = {place + 1 for place, word in enumerate(words) if word == "?"}
     bounds = [*sorted(start for start in starts if start < len(words)), len(words)]
+    named = sections(bounds, headings, hits, items.starts, asked)
     return tuple(
         Statement(
             index, start, end, section, speakers[start] if speakers else None, headings[start].end - start if start in headings else 0
         )
-        for index, ((start, end), section) in enumerate(zip(pairwise(bounds), sections(bounds, headings, hits, items.starts), strict=True))
+        for index, ((start, end), section) in enumerate(zip(pairwise(bounds), named, strict=True))
     )
 
 
