@@ -40,7 +40,7 @@ def general(words: Sequence[str], statements: Sequence[Statement]) -> Iterator[r
 
 def _is_a_part(words: Sequence[str], start: int) -> bool:
     """As in "most of the meniscus": of one thing, not of all of a kind."""
-    return words[start + 1] == "of" and start + 2 < len(words) and words[start + 2] in PARTED
+    return start + 2 < len(words) and words[start + 1] == "of" and words[start + 2] in PARTED
 
 
 def _is_general(words: Sequence[str], start: int, end: int) -> bool:
