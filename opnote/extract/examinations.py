@@ -9,7 +9,7 @@ from opnote.extract.cartilage import CARTILAGE, worn
 from opnote.extract.dealing import dealt
 from opnote.extract.frames import Frame, Slot
 from opnote.extract.model import Choice
-from opnote.extract.scene import Scene
+from opnote.extract.scene import Scene, overlaps
 from opnote.extract.seen import results_of_structures
 from opnote.extract.slots import as_said, from_mention, from_quantity, mentioned, won
 from opnote.language.terms import Mention
@@ -20,13 +20,23 @@ POINTER = 4  # words of a statement among which "that" means the examination bef
 
 def examined(scene: Scene, choices: Sequence[Choice]) -> list[Frame]:
     """The examinations of a statement: "valgus at thirty degrees opened ten millimetres"."""
-    measured = won(scene, choices, "finding")
+    quadrants = list(_quadrants(scene))
+    measured = [slot for slot in won(scene, choices, "finding") if not any(overlaps(slot, quadrant) for quadrant in quadrants)]
+    measured += quadrants
     frames, taken = worn(scene, measured)
     exams = [m for m in _exams(scene) if m.value != CARTILAGE or not frames]
     measured = [slot for slot in measured if slot not in taken]
     if frames and not exams:
         return frames
     return [*frames, *_examined(scene, choices, measured, exams)]
+
+
+def _quadrants(scene: Scene) -> Iterator[Slot]:
+    """ "Patellar glide three quadrants": the grade of a glide is told in quarters of the patella."""
+    for quantity in scene.quantities:
+        unit = " ".join(scene.between(quantity.end, quantity.end + 1))
+        if unit in scene.words_of("quarters-of-the-patella") and isinstance(quantity.value, float):
+            yield Slot("grade", quantity.start, quantity.end + 1, f"{quantity.value:g} {unit}", why=quantity.why)
 
 
 def _examined(scene: Scene, choices: Sequence[Choice], measured: Sequence[Slot], exams: Sequence[Mention]) -> list[Frame]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from opnote.extract.aftercare import aftercare, taken_over
+from opnote.extract.aftercare import aftercare, taken_over, without_bare_braces
 from opnote.extract.cartilage import settled
 from opnote.extract.clocks import afternoon
 from opnote.extract.diagnoses import diagnoses
@@ -68,7 +68,7 @@ def _told(scene: Scene, worked: Worked, other: str | None) -> _Told:
 def _settled(frames: Sequence[Frame], told: Sequence[Scene], worked: Worked) -> list[Frame]:
     """The frames of all statements as the talk as a whole tells them: answers, afternoons, what goes on, what was left out."""
     answered(frames, told)
-    standing = [frame for frame in frames if worked.ligaments or frame.type not in HELD_AND_BENT]
+    standing = without_bare_braces([frame for frame in frames if worked.ligaments or frame.type not in HELD_AND_BENT])
     afternoon(standing)
     taken_over(standing, told)
     if not told:
