@@ -77,7 +77,9 @@ def _valued(scene: Scene) -> list[Mention]:
 
 def _is_put_into(scene: Scene) -> bool:
     """Whether the leg is put into a brace: "she was placed in a knee immobilizer"."""
-    return any(scene.led_by(place, "put-into") for m in scene.of(ITEM) if m.value == BRACE for place in range(m.start - PUT_WITHIN, m.start))
+    return any(
+        scene.led_by(place, "put-into") for m in scene.of(ITEM) if m.value == BRACE for place in range(m.start - PUT_WITHIN, m.start)
+    )
 
 
 def _once(points: Sequence[Item]) -> list[Item]:

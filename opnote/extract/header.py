@@ -111,7 +111,9 @@ def _cuff(scene: Scene, choices: Sequence[Choice]) -> Iterator[Slot]:
         value = quantity.value
         set_so = isinstance(value, float) and CUFF_MMHG[0] <= value <= CUFF_MMHG[1] and value % CUFF_STEP == 0
         if quantity.kind == "number" and set_so and best.score >= CUFF_LEAST:
-            yield Slot("tourniquet_mmHg", quantity.start, quantity.end, value, unit="mm[Hg]", why=("a pressure, and nothing else claims it",))
+            yield Slot(
+                "tourniquet_mmHg", quantity.start, quantity.end, value, unit="mm[Hg]", why=("a pressure, and nothing else claims it",)
+            )
 
 
 def _disposition(scene: Scene) -> list[Slot]:
@@ -133,7 +135,9 @@ def _is_sent(scene: Scene, place: Mention) -> bool:
 def _names_the_next_stop(scene: Scene, place: Mention) -> bool:
     """ "Recovery room, please, everyone.": a place that begins a statement at the end of the operation."""
     late = scene.focus.fixed and scene.statement.start > LATE * len(scene.talk.words)
-    return late and place.start == scene.statement.start and bool(scene.words_of("behind-a-stop") & {*scene.between(place.end, place.end + 1)})
+    return (
+        late and place.start == scene.statement.start and bool(scene.words_of("behind-a-stop") & {*scene.between(place.end, place.end + 1)})
+    )
 
 
 def sides(scenes: Sequence[Scene]) -> list[Slot]:

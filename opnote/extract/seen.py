@@ -41,7 +41,7 @@ def _frame(scene: Scene, result: Mention, structure: Mention) -> Frame:
 
 def _worded(scene: Scene, result: Mention) -> Slot:
     """A tear in the speaker's words ("small radial tear"); other results by their term."""
-    if not _is_noun(scene, result):
+    if not _is_noun(scene, result) or scene.talk.words[result.start] in DENIALS:
         return as_said(scene, result)
     start = result.start
     while start > scene.statement.start and result.start - start < DESCRIBED_BY and _describes(scene, start - 1):

@@ -75,7 +75,9 @@ def cut(
         Statement(
             index, start, end, section, speakers[start] if speakers else None, headings[start].end - start if start in headings else 0
         )
-        for index, ((start, end), section) in enumerate(zip(pairwise(bounds), sections(bounds, headings, hits, items.starts, asked), strict=True))
+        for index, ((start, end), section) in enumerate(
+            zip(pairwise(bounds), sections(bounds, headings, hits, items.starts, asked), strict=True)
+        )
     )
 
 
