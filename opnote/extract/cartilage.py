@@ -10,6 +10,7 @@ from opnote.extract.slots import from_mention
 from opnote.language.terms import Mention
 
 CARTILAGE = "cartilage"
+DENIAL = "no"
 DAMAGED_WITHIN = 2  # words behind "cartilage" among which the damage is named ("cartilage had a large defect")
 
 
@@ -19,9 +20,8 @@ def worn(scene: Scene, measured: Sequence[Slot]) -> tuple[list[Frame], list[Slot
     "Grade two on the medial condyle, grade three on the trochlea" is two findings.
     """
     graded = _graded(scene, [slot for slot in measured if slot.attribute == "grade"])
-    denied = [m for m in scene.of("result") if m.value in scene.words_of("denies-damage") and not scene.says("tells-of-a-scan")]
     frames = [_frame(scene, sign, [grade], surface) for grade, sign, surface in graded]
-    frames += [_frame(scene, m, [Slot("result", m.start, m.end, m.value, why=(f"term {m.term}",))], None) for m in denied]
+    frames += [_frame(scene, sign, [result], None) for sign, result in _denied(scene)]
     return frames or _damaged(scene), [grade for grade, _, _ in graded]
 
 
@@ -41,8 +41,12 @@ def _graded(scene: Scene, grades: Sequence[Slot]) -> list[tuple[Slot, Mention, M
         floor = own[index - 1].end if index else scene.statement.start
         limit = own[index + 1].start if index + 1 < len(own) else scene.statement.end
         surface = _surface(scene, grade, floor, limit)
-        found.append((grade, surface or min(signs, key=lambda s, g=grade: apart(g, s)), surface))
+        found.append((grade, surface or _nearest(signs, grade), surface))
     return found
+
+
+def _nearest(signs: Sequence[Mention], grade: Slot) -> Mention:
+    return min(signs, key=lambda sign: apart(grade, sign))
 
 
 def _surface(scene: Scene, grade: Slot, floor: int, limit: int) -> Mention | None:
@@ -52,6 +56,25 @@ def _surface(scene: Scene, grade: Slot, floor: int, limit: int) -> Mention | Non
     before = [m for m in surfaces if floor <= m.start < grade.start]
     near = [*behind[:1], *before[-1:]]
     return min(near, key=lambda m: apart(m, grade)) if len(near) > 1 and before[-1].start == floor else next(iter(near), None)
+
+
+def _denied(scene: Scene) -> Iterator[tuple[Mention, Slot]]:
+    """The damage that is told not to be there ("no evidence of chondromalacia"), as a result; not what a scan shows."""
+    if scene.says("tells-of-a-scan"):
+        return
+    for result in scene.of("result"):
+        if result.value in scene.words_of("denies-damage"):
+            yield result, from_mention("result", result)
+    for exam in scene.talk.mentions:
+        if not (scene.statement.start <= exam.start < scene.statement.end and (exam.kind, exam.value) == ("exam", CARTILAGE)):
+            continue
+        damage = _damage(scene, exam)
+        place = exam.start - 1
+        while place > scene.statement.start and scene.talk.words[place] in scene.words_of("of-a-denial"):
+            place -= 1
+        if damage is not None and scene.talk.words[place] in scene.words_of("denies"):
+            value = f"{DENIAL} {damage.value}"
+            yield exam, Slot("result", place, damage.end, value, why=("denied",))
 
 
 def _damaged(scene: Scene) -> list[Frame]:

@@ -26,8 +26,8 @@ def find_items(
     """The items of every list that stands under a heading set apart.
 
     ``breaks`` are the tokens at which a paragraph or a speaker begins, ``stopped`` those behind a full stop, ``lines`` those at which
-    a line of the source begins with a capital letter or a digit. "Diagnoses: 1. ACL tear. 2. Chondromalacia." has two items; "the fixation was at 2. Then ..." has none, because
-    no list counts up to it.
+    a line of the source begins with a capital letter or a digit. "Diagnoses: 1. ACL tear. 2. Chondromalacia." has two items; "the
+    fixation was at 2. Then ..." has none, because no list counts up to it.
     """
     starts: set[int] = set()
     stops: set[int] = set()
