@@ -50,12 +50,13 @@ def _nearest(signs: Sequence[Mention], grade: Slot) -> Mention:
 
 
 def _surface(scene: Scene, grade: Slot, floor: int, limit: int) -> Mention | None:
-    """The surface that a grade is of: the first behind it, before the next grade, else the last before it."""
+    """The surface that a grade is of: the first behind it in the same phrase, before the next grade, else the last before it."""
     surfaces = scene.of("surface")
     behind = [m for m in surfaces if grade.end <= m.start < limit]
     before = [m for m in surfaces if floor <= m.start < grade.start]
-    near = [*behind[:1], *before[-1:]]
-    return min(near, key=lambda m: apart(m, grade)) if len(near) > 1 and before[-1].start == floor else next(iter(near), None)
+    if behind and (not before or scene.words_of("parts-surfaces").isdisjoint(scene.between(grade.end, behind[0].start))):
+        return behind[0]
+    return before[-1] if before else None
 
 
 def _denied(scene: Scene) -> Iterator[tuple[Mention, Slot]]:

@@ -46,8 +46,10 @@ def _examined(scene: Scene, choices: Sequence[Choice], measured: Sequence[Slot],
     if not exams and (scene.focus.exam is None or not (measured or scene.of("end point", "result"))):
         return []
     slots = [from_mention("exam", m) for m in exams] + measured
-    described = {result.end: as_said(scene, result) for result in scene.of("result") if _describes(scene, result, exams)}
-    slots += [*mentioned(scene, "end_point", "end point"), *(r for r in _results(scene, exams) if r.end not in described)]
+    led = [(result, exam) for result in scene.of("result") for exam in exams if _describes(scene, result, exam)]
+    described = {exam.start: as_said(scene, result) for result, exam in led}
+    ends = {result.end for result, _ in led}
+    slots += [*mentioned(scene, "end_point", "end point"), *(r for r in _results(scene, exams) if r.end not in ends)]
     lead = _leading(scene, slots, exams)
     frames = [Frame("finding", scene.statement.index, {slot.attribute: slot for slot in lead})] if lead else []
     frames += dealt(scene, "finding", [slot for slot in slots if slot not in lead])
@@ -58,11 +60,13 @@ def _examined(scene: Scene, choices: Sequence[Choice], measured: Sequence[Slot],
     return list(_going_on(scene, frames))
 
 
-def _describes(scene: Scene, result: Mention, exams: Sequence[Mention]) -> bool:
-    """Whether a result stands right before its examination ("a positive Lachman with a positive pivot shift")."""
-    led = next((exam for exam in exams if exam.start == result.end), None)
-    attributive = scene.led_by(result.start, "before-an-attribute")
-    return led is not None and attributive and result.value in _may_have(scene, led)
+def _describes(scene: Scene, result: Mention, exam: Mention) -> bool:
+    """Whether a result stands right before its examination ("a positive Lachman with a positive pivot shift", "stable to varus stress")."""
+    if result.value not in _may_have(scene, exam):
+        return False
+    if result.end == exam.start:
+        return exam.value == CARTILAGE or scene.led_by(result.start, "before-an-attribute")
+    return exam.start - result.end == 1 and scene.talk.words[result.end] in scene.words_of("shows-to")
 
 
 def _exams(scene: Scene) -> list[Mention]:

@@ -63,7 +63,7 @@ def cut(
     flowing = flows(words)
     broken = {0, *breaks}
     stopped = {place + 1 for place, word in enumerate(words) if word in FINAL}
-    found = find_headings(words, hits, joints.predicates)
+    found = find_headings(words, hits, joints.predicates, broken.union(lines))
     items = find_items(words, found, broken, stopped, lines)
     starts = broken | stopped - {stop + 1 for stop in items.stops} | items.starts
     headings = {h.start: h for h in found if h.start in starts or _opens(words, h, joints, flowing=flowing)}

@@ -206,6 +206,11 @@ def test_an_opener_cuts_off_no_scrap() -> None:
             id="a heading in a question heads the answer",
         ),
         pytest.param(
+            "PROCEDURE\nACL reconstruction\n\nThe procedure\nwas explained.",
+            [("procedures", "procedure"), ("procedures", "acl reconstruction"), ("", "the procedure was explained .")],
+            id="a heading may have a line to itself",
+        ),
+        pytest.param(
             "Post op diagnosis is the same.",
             [("postop diagnosis", "post op diagnosis is the same .")],
             id="no heading begins inside another one",
