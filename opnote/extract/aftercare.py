@@ -14,7 +14,8 @@ from opnote.language.model import Quantity
 from opnote.language.terms import Mention
 
 ITEM = "postop item"  # the vocabulary that names items; the others that open aftercare are their values
-MOTION, LOADING = "range of motion", "weight bearing"
+MOTION, LOADING, BRACE = "range of motion", "weight bearing", "brace"
+PUT_WITHIN = 4  # words between "placed in" and the brace
 SIDE_BY_SIDE = 4  # words between two words for one follow-up
 LIMIT_WITHIN = 4  # words between "bending to" and its angle
 VISIT_WITHIN = 4  # words behind an item among which "that visit" repeats the time of the one before
@@ -62,6 +63,8 @@ def _items(scene: Scene) -> list[Item]:
     """Items in order; a value that names its item ("partial weight bearing") is one item with the word for it."""
     values = [Item(m.start, m.end, m.kind, m) for m in _valued(scene)]
     points = [Item(m.start, m.end, m.value) for m in scene.of(ITEM) if m.value in scene.words_of("happens-at-a-time")]
+    if _is_put_into(scene) and not any(item.item == BRACE for item in values):
+        values += [Item(m.start, m.end, m.value) for m in scene.of(ITEM) if m.value == BRACE][:1]
     speaks = values or scene.of(ITEM) or scene.section == "plan" or _goes_on(scene)
     ranges = [Item(q.start, q.end, MOTION) for q in scene.quantities if speaks and _is_range(scene, q)]
     return sorted([*values, *_once(points), *ranges], key=lambda item: (item.start, item.end))
@@ -70,6 +73,13 @@ def _items(scene: Scene) -> list[Item]:
 def _valued(scene: Scene) -> list[Mention]:
     """The mentions of values that name their item."""
     return [m for m in scene.of(*scene.lexicon.things["postop"].opened_by) if m.kind != ITEM]
+
+
+def _is_put_into(scene: Scene) -> bool:
+    """Whether the leg is put into a brace: "she was placed in a knee immobilizer"."""
+    return any(
+        scene.led_by(place, "put-into") for m in scene.of(ITEM) if m.value == BRACE for place in range(m.start - PUT_WITHIN, m.start)
+    )
 
 
 def _once(points: Sequence[Item]) -> list[Item]:
@@ -134,7 +144,7 @@ def _is_planned(scene: Scene, item: Item, frame: Frame) -> bool:
     """Whether an item is really planned, and not spoken of otherwise ("the brace was taken off the bed")."""
     if item.item in scene.words_of("happens-at-a-time"):
         return "from_weeks" in frame.slots
-    if scene.section == "plan" or item.item == LOADING or {"from_weeks", "to_weeks"} & frame.slots.keys():
+    if scene.section == "plan" or item.item == LOADING or _is_put_into(scene) or {"from_weeks", "to_weeks"} & frame.slots.keys():
         return True
     return _was_planning(scene) or len({m.kind for m in _valued(scene)}) > 1
 
@@ -149,6 +159,13 @@ def _takes_over(scene: Scene, frame: Frame, frames: Sequence[Frame]) -> None:
     if item.value in scene.words_of("happens-at-a-time") or scene.words_of("turns-to-the-next").isdisjoint(around):
         return
     _begins_where(frame, before)
+
+
+def without_bare_braces(frames: Sequence[Frame]) -> list[Frame]:
+    """The frames without a brace of which only its name is told, where another mention tells more of one."""
+    braces = [frame for frame in frames if frame.get("item") == BRACE]
+    told = [frame for frame in braces if len(frame.slots) > 1]
+    return [frame for frame in frames if not (told and frame in braces and frame not in told)]
 
 
 def taken_over(frames: Sequence[Frame], scenes: Sequence[Scene]) -> None:

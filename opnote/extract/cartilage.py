@@ -10,6 +10,7 @@ from opnote.extract.slots import from_mention
 from opnote.language.terms import Mention
 
 CARTILAGE = "cartilage"
+DENIAL = "no"
 DAMAGED_WITHIN = 2  # words behind "cartilage" among which the damage is named ("cartilage had a large defect")
 
 
@@ -19,9 +20,8 @@ def worn(scene: Scene, measured: Sequence[Slot]) -> tuple[list[Frame], list[Slot
     "Grade two on the medial condyle, grade three on the trochlea" is two findings.
     """
     graded = _graded(scene, [slot for slot in measured if slot.attribute == "grade"])
-    denied = [m for m in scene.of("result") if m.value in scene.words_of("denies-damage") and not scene.says("tells-of-a-scan")]
     frames = [_frame(scene, sign, [grade], surface) for grade, sign, surface in graded]
-    frames += [_frame(scene, m, [Slot("result", m.start, m.end, m.value, why=(f"term {m.term}",))], None) for m in denied]
+    frames += [_frame(scene, sign, [result], None) for sign, result in _denied(scene)]
     return frames or _damaged(scene), [grade for grade, _, _ in graded]
 
 
@@ -50,12 +50,32 @@ def _nearest(signs: Sequence[Mention], grade: Slot) -> Mention:
 
 
 def _surface(scene: Scene, grade: Slot, floor: int, limit: int) -> Mention | None:
-    """The surface that a grade is of: the first behind it, before the next grade, else the last before it."""
+    """The surface that a grade is of: the first behind it in the same phrase, before the next grade, else the last before it."""
     surfaces = scene.of("surface")
     behind = [m for m in surfaces if grade.end <= m.start < limit]
     before = [m for m in surfaces if floor <= m.start < grade.start]
-    near = [*behind[:1], *before[-1:]]
-    return min(near, key=lambda m: apart(m, grade)) if len(near) > 1 and before[-1].start == floor else next(iter(near), None)
+    if behind and (not before or scene.words_of("parts-surfaces").isdisjoint(scene.between(grade.end, behind[0].start))):
+        return behind[0]
+    return before[-1] if before else None
+
+
+def _denied(scene: Scene) -> Iterator[tuple[Mention, Slot]]:
+    """The damage that is told not to be there ("no evidence of chondromalacia"), as a result; not what a scan shows."""
+    if scene.says("tells-of-a-scan"):
+        return
+    for result in scene.of("result"):
+        if result.value in scene.words_of("denies-damage"):
+            yield result, from_mention("result", result)
+    for exam in scene.talk.mentions:
+        if not (scene.statement.start <= exam.start < scene.statement.end and (exam.kind, exam.value) == ("exam", CARTILAGE)):
+            continue
+        damage = _damage(scene, exam)
+        place = exam.start - 1
+        while place > scene.statement.start and scene.talk.words[place] in scene.words_of("of-a-denial"):
+            place -= 1
+        if damage is not None and scene.talk.words[place] in scene.words_of("denies"):
+            value = f"{DENIAL} {damage.value}"
+            yield exam, Slot("result", place, damage.end, value, why=("denied",))
 
 
 def _damaged(scene: Scene) -> list[Frame]:

@@ -10,7 +10,7 @@ from opnote.extract.dealing import dealt
 from opnote.extract.frames import Frame, Slot
 from opnote.extract.model import Choice
 from opnote.extract.readings import fitting
-from opnote.extract.scene import Scene
+from opnote.extract.scene import Scene, overlaps
 from opnote.extract.seen import results_of_structures
 from opnote.extract.slots import as_said, from_mention, from_quantity, mentioned, won
 from opnote.language.terms import Mention
@@ -21,13 +21,23 @@ POINTER = 4  # words of a statement among which "that" means the examination bef
 
 def examined(scene: Scene, choices: Sequence[Choice]) -> list[Frame]:
     """The examinations of a statement: "valgus at thirty degrees opened ten millimetres"."""
-    measured = won(scene, choices, "finding")
+    quadrants = list(_quadrants(scene))
+    measured = [slot for slot in won(scene, choices, "finding") if not any(overlaps(slot, quadrant) for quadrant in quadrants)]
+    measured += quadrants
     frames, taken = worn(scene, measured)
     exams = [m for m in _exams(scene) if m.value != CARTILAGE or not frames]
     measured = [slot for slot in measured if slot not in taken]
     if frames and not exams:
         return frames
     return [*frames, *_examined(scene, choices, measured, exams)]
+
+
+def _quadrants(scene: Scene) -> Iterator[Slot]:
+    """ "Patellar glide three quadrants": the grade of a glide is told in quarters of the patella."""
+    for quantity in scene.quantities:
+        unit = " ".join(scene.between(quantity.end, quantity.end + 1))
+        if unit in scene.words_of("quarters-of-the-patella") and isinstance(quantity.value, float):
+            yield Slot("grade", quantity.start, quantity.end + 1, f"{quantity.value:g} {unit}", why=quantity.why)
 
 
 def _examined(scene: Scene, choices: Sequence[Choice], measured: Sequence[Slot], exams: Sequence[Mention]) -> list[Frame]:
@@ -37,8 +47,10 @@ def _examined(scene: Scene, choices: Sequence[Choice], measured: Sequence[Slot],
     if not exams and (scene.focus.exam is None or not (measured or scene.of("end point", "result"))):
         return []
     slots = [from_mention("exam", m) for m in exams] + measured
-    described = {result.end: as_said(scene, result) for result in scene.of("result") if _describes(scene, result, exams)}
-    slots += [*mentioned(scene, "end_point", "end point"), *(r for r in _results(scene, exams) if r.end not in described)]
+    led = [(result, exam) for result in scene.of("result") for exam in exams if _describes(scene, result, exam)]
+    described = {exam.start: as_said(scene, result) for result, exam in led}
+    ends = {result.end for result, _ in led}
+    slots += [*mentioned(scene, "end_point", "end point"), *(r for r in _results(scene, exams) if r.end not in ends)]
     lead = _leading(scene, slots, exams)
     frames = [Frame("finding", scene.statement.index, {slot.attribute: slot for slot in lead})] if lead else []
     frames += dealt(scene, "finding", [slot for slot in slots if slot not in lead])
@@ -49,11 +61,13 @@ def _examined(scene: Scene, choices: Sequence[Choice], measured: Sequence[Slot],
     return list(_going_on(scene, frames))
 
 
-def _describes(scene: Scene, result: Mention, exams: Sequence[Mention]) -> bool:
-    """Whether a result stands right before its examination ("a positive Lachman with a positive pivot shift")."""
-    led = next((exam for exam in exams if exam.start == result.end), None)
-    attributive = scene.led_by(result.start, "before-an-attribute")
-    return led is not None and attributive and result.value in _may_have(scene, led)
+def _describes(scene: Scene, result: Mention, exam: Mention) -> bool:
+    """Whether a result stands right before its examination ("a positive Lachman with a positive pivot shift", "stable to varus stress")."""
+    if result.value not in _may_have(scene, exam):
+        return False
+    if result.end == exam.start:
+        return exam.value == CARTILAGE or scene.led_by(result.start, "before-an-attribute")
+    return exam.start - result.end == 1 and scene.talk.words[result.end] in scene.words_of("shows-to")
 
 
 def _exams(scene: Scene) -> list[Mention]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from opnote.extract.aftercare import aftercare, taken_over
+from opnote.extract.aftercare import aftercare, taken_over, without_bare_braces
 from opnote.extract.cartilage import settled
 from opnote.extract.clocks import afternoon
 from opnote.extract.diagnoses import diagnoses
@@ -73,7 +73,7 @@ def _is_of_a_ligament(frame: Frame) -> bool:
 def _settled(frames: Sequence[Frame], told: Sequence[Scene], worked: Worked) -> list[Frame]:
     """The frames of all statements as the talk as a whole tells them: answers, afternoons, what goes on, what was left out."""
     answered(frames, told)
-    standing = [frame for frame in frames if worked.ligaments or not _is_of_a_ligament(frame)]
+    standing = without_bare_braces([frame for frame in frames if worked.ligaments or not _is_of_a_ligament(frame)])
     afternoon(standing)
     taken_over(standing, told)
     if not told:

@@ -154,8 +154,9 @@ def sides(scenes: Sequence[Scene]) -> list[Slot]:
 
 def _complained_of(said: Sequence[tuple[Scene, Mention]]) -> list[Mention]:
     """The side of the history where nothing else tells one, and the history but one ("right knee pain")."""
+    named = {m.value for scene, _ in said[:1] for m in scene.talk.mentions if m.kind == "side"}  # in whatever stance
     told = [m for scene, m in said if not scene.words_of("of-the-knee").isdisjoint(scene.between(m.end, m.end + 2))]
-    return told if len({m.value for m in told}) == 1 else []
+    return told if len(named) == 1 else []
 
 
 def placed(slots: Sequence[Slot], scenes: Sequence[Scene]) -> list[Slot]:
@@ -167,4 +168,5 @@ def placed(slots: Sequence[Slot], scenes: Sequence[Scene]) -> list[Slot]:
 def _titles(scene: Scene) -> bool:
     """Whether a side in this statement is that of the operation: under its headings, or beside an action."""
     headed = scene.section in scene.words_of("sections-of-the-side")
-    return headed or bool(scene.of("action")) or scene.says("titles-of-the-case")
+    named = bool(scene.of("action")) and not scene.barred("case")  # "she had a left knee arthroscopy in 2009" is history
+    return headed or named or scene.says("titles-of-the-case")

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from opnote.extract.approaches import approach, told_of_all
 from opnote.extract.frames import Frame, Slot
+from opnote.extract.limbs import of_another_joint
 from opnote.extract.scene import Scene
 from opnote.extract.slots import from_mention
 from opnote.language.terms import Mention
@@ -65,6 +66,8 @@ def _objects(scene: Scene, action: Mention, left: int, right: int) -> Sequence[M
     meniscus = _meniscus(scene, action)
     if meniscus is not None:
         return [meniscus]
+    if of_another_joint(scene):
+        return [None] if scene.section == "procedures" and action.value in scene.words_of("done-to-other-structures") else []
     after = [s for s in scene.of("structure") if action.end <= s.start < right and s.start - action.end <= AFTER]
     if after and not scene.words_of("done-to").isdisjoint(scene.between(action.end, after[0].start)):
         return [*_joined(scene, after)]

@@ -41,7 +41,7 @@ def _frame(scene: Scene, result: Mention, structure: Mention) -> Frame:
 
 def _worded(scene: Scene, result: Mention) -> Slot:
     """A tear in the speaker's words ("small radial tear"); other results by their term."""
-    if not _is_noun(scene, result):
+    if not _is_noun(scene, result) or scene.talk.words[result.start] in DENIALS:
         return as_said(scene, result)
     start = result.start
     while start > scene.statement.start and result.start - start < DESCRIBED_BY and _describes(scene, start - 1):
@@ -57,7 +57,10 @@ def _is_noun(scene: Scene, result: Mention) -> bool:
 
 def _describes(scene: Scene, place: int) -> bool:
     word = scene.talk.words[place]
-    return word.isalpha() and word not in scene.words_of("describes-nothing") and not scene.is_in(place, "structure", "exam")
+    counted = any(q.start <= place < q.end for q in scene.quantities)  # "15 mm" is no kind of tear
+    return (
+        not counted and word.isalpha() and word not in scene.words_of("describes-nothing") and not scene.is_in(place, "structure", "exam")
+    )
 
 
 def results_of_structures(scene: Scene) -> list[tuple[Mention, list[Mention]]]:
@@ -65,7 +68,8 @@ def results_of_structures(scene: Scene) -> list[tuple[Mention, list[Mention]]]:
 
     These are the ones listed before it, else the one it is "of", or the one it stands right before ("there was an intact ACL").
     """
-    results = [m for m in scene.of("result") if m.value in scene.words_of("results-of-structures")]
+    exams = {exam.start for exam in scene.of("exam")}  # "pristine articular cartilage" is no meniscus
+    results = [m for m in scene.of("result") if m.value in scene.words_of("results-of-structures") and m.end not in exams]
     pairs: list[tuple[Mention, list[Mention]]] = []
     for index, result in enumerate(results):
         if pairs and pairs[-1][0] is not result and _is_component(scene, pairs[-1], result):

@@ -34,18 +34,21 @@ class _Under:
     awaiting: bool = False
 
 
-def find_headings(words: Sequence[str], hits: Iterable[Hit], predicates: Collection[str]) -> tuple[Heading, ...]:
+def find_headings(
+    words: Sequence[str], hits: Iterable[Hit], predicates: Collection[str], lines: Collection[int] = frozenset()
+) -> tuple[Heading, ...]:
     """The headings of a text by their words alone, in order, one a place.
 
-    "Findings: an ACL tear" has one, "the findings were normal" has none: ``predicates`` are the words that follow a subject.
+    "Findings: an ACL tear" has one, "the findings were normal" has none: ``predicates`` are the words that follow a subject. ``lines``
+    are the tokens at which a line of the source begins: a heading may have one to itself.
     """
-    found = {heading.start: heading for heading in _outermost(_read(words, hits)) if _stands(words, heading, predicates)}
+    found = {heading.start: heading for heading in _outermost(_read(words, hits, lines)) if _stands(words, heading, predicates)}
     return tuple(found[start] for start in sorted(found))
 
 
-def _read(words: Sequence[str], hits: Iterable[Hit]) -> list[Heading]:
+def _read(words: Sequence[str], hits: Iterable[Hit], lines: Collection[int]) -> list[Heading]:
     return [
-        Heading(hit.start, hit.end, hit.entry, _labelled(words, hit))
+        Heading(hit.start, hit.end, hit.entry, _labelled(words, hit) or _has_a_line(hit, lines))
         for hit in hits
         if hit.use == "section" and isinstance(hit.entry, Section)
     ]
@@ -62,6 +65,11 @@ def _outermost(headings: Iterable[Heading]) -> Iterator[Heading]:
         if not any(other.start < one.start or other.end > one.end for other in around):
             yield one
             around.append(one)
+
+
+def _has_a_line(hit: Hit, lines: Collection[int]) -> bool:
+    """Whether a heading is a line of its own."""
+    return hit.end in lines and (hit.start == 0 or hit.start in lines)
 
 
 def _labelled(words: Sequence[str], hit: Hit) -> bool:

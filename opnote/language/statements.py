@@ -37,11 +37,12 @@ class Joints:
     graded: frozenset[str]
     units: frozenset[str]
     measured: frozenset[str]
+    tens: frozenset[str]
 
     @classmethod
     def of(cls, words: Mapping[str, frozenset[str]]) -> Joints:
         """The joints among the word sets of a lexicon."""
-        return cls(words["binding"], words["predicates"], words["graded"], words["units-of-length"], words["measured"])
+        return cls(words["binding"], words["predicates"], words["graded"], words["units-of-length"], words["measured"], words["tens"])
 
 
 def cut(
@@ -62,7 +63,7 @@ def cut(
     flowing = flows(words)
     broken = {0, *breaks}
     stopped = {place + 1 for place, word in enumerate(words) if word in FINAL}
-    found = find_headings(words, hits, joints.predicates)
+    found = find_headings(words, hits, joints.predicates, broken.union(lines))
     items = find_items(words, found, broken, stopped, lines)
     starts = broken | stopped - {stop + 1 for stop in items.stops} | items.starts
     headings = {h.start: h for h in found if h.start in starts or _opens(words, h, joints, flowing=flowing)}
@@ -101,7 +102,8 @@ def _bound(words: Sequence[str], start: int, joints: Joints) -> bool:
     if before in joints.units and words[start] in joints.measured:
         return True
     graded = start > 1 and before == "a" and words[start - 2] in joints.graded  # "Lachman one A, scope ..."
-    return before in joints.binding and not graded
+    counted = start > 1 and before in joints.graded and words[start - 2] in joints.tens  # "up at seven forty one, EUA ..."
+    return before in joints.binding and not (graded or counted)
 
 
 def _opened(words: Sequence[str], hits: Iterable[Hit], starts: Collection[int], joints: Joints, *, flowing: bool) -> Iterator[int]:

@@ -18,6 +18,9 @@ from opnote.language.statements import Joints, Statement, cut
 from opnote.language.terms import Mention, find_terms
 from opnote.lexicon import Lexicon
 from opnote.spans import RawSpan, TextSpan
+from opnote.transcript.model import Segment
+
+LABEL = 5  # words of a label at the beginning of a line, its colon among them
 
 
 @dataclass(frozen=True)
@@ -106,7 +109,14 @@ def _turns(heard: Heard, doc: Doc) -> tuple[list[str | None], list[int], list[in
         if before is not after and (after.paragraph or after.speaker != before.speaker)
     ]
     lines = [place for place, (before, after) in enumerate(pairwise(segments), start=1) if before is not after and _begins_anew(doc[place])]
-    return [segment.speaker for segment in segments], turns, lines
+    turns += [place for place in lines if _is_labelled(doc, segments, place)]
+    return [segment.speaker for segment in segments], sorted({*turns}), lines
+
+
+def _is_labelled(doc: Doc, segments: Sequence[Segment], place: int) -> bool:
+    """Whether a line begins with a label and its colon ("Blood loss: minimal"): it goes on with nothing."""
+    first = range(place, min(place + LABEL, len(doc)))
+    return any(doc[i].text.endswith(":") and segments[i] is segments[place] for i in first)
 
 
 def _begins_anew(token: Token) -> bool:
