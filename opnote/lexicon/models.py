@@ -72,6 +72,7 @@ class AttributeEntry(Entry):
     quantities     kinds of quantity that fit; ``bare`` says that a number without a unit fits too, when a cue stands by it
     before, after  words that announce it (they stand before the value) or follow it; ``near`` may stand on either side
     never          words beside which the value is something else
+    denied_as      names by which a talk says that there was none of it ("no tourniquet"); beside a case sheet it is then asked about
     unit_is_cue    where the thing itself is named, a value with its unit needs no cue word
     reach          words within which a `before` word speaks to a value
     needs_cue      without one of its cue words the attribute is not filled
@@ -95,6 +96,7 @@ class AttributeEntry(Entry):
     after: Phrases = ()
     near: Phrases = ()
     never: Phrases = ()
+    denied_as: Phrases = ()
     needs_cue: bool = False
     unit_is_cue: bool = False
     reach: int = 7

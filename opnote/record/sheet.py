@@ -27,7 +27,7 @@ from opnote.transcript.model import Segment, Transcript
 SOURCE, KIND = "case", "case sheet"
 LIMIT_BYTES = 1_000_000
 ISO_DATE, CLOCK = re.compile(r"\d{4}-\d\d-\d\d"), re.compile(r"([01]\d|2[0-3]):[0-5]\d")
-WHY_NOT = {
+WHY_NOT: dict[type[Exception], str] = {
     FileNotFoundError: "no such file",
     IsADirectoryError: "this is a folder, not a file",
     PermissionError: "no permission to read the file",
