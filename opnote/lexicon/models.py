@@ -25,21 +25,6 @@ class Entry(BaseModel):
     source: Annotated[str, Field(min_length=1)]
 
 
-class Vocabulary(Entry):
-    """A sort of terms: ``id`` is the ``kind`` they bear, ``value`` what they stand for (a word of the record, a type of thing ...)."""
-
-    id: Name
-    note: Annotated[str, Field(min_length=1)]
-    value: Literal["word", "number", "thing", "none"] = "word"
-
-
-class Part(Entry):
-    """A part of a dictation, by its ``id``: headings open it (``[[section]]``), things keep out of it, the note has a place for it."""
-
-    id: Name
-    note: Annotated[str, Field(min_length=1)]
-
-
 class Term(Entry):
     """A word or phrase of the trade and what it stands for.
 
@@ -220,18 +205,6 @@ class Mishearing(Entry):
     flip: bool = False
     example: Phrase
     counter_example: PhraseOrNone = ""
-
-
-class Opposites(Entry):
-    """Words of which one turns the meaning of another, the forms of one word together: no mis-hearing makes one word another one.
-
-    ``asked`` says that a mis-hearing which gains or loses one of them is also asked about; not so where the printed words show
-    all the same which one was meant ("allograph").
-    """
-
-    id: Id
-    words: Annotated[tuple[Annotated[Phrases, Field(min_length=1)], ...], Field(min_length=1)]
-    asked: bool = True
 
 
 class Layout(Entry):

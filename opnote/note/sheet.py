@@ -36,13 +36,14 @@ def worksheet(record: Record, *, mends: Sequence[Mend] = (), lexicon: Lexicon | 
     """
     layout, lexicon = layout or load_layout(), lexicon or lexicons.load()
     note = compose(record, lexicon=lexicon, layout=layout)
-    desk = _Desk(record, Labels(lexicon), {source.id: source.kind for source in record.sources}, _names(note), Surroundings.of(record))
+    labels = Labels.of(record, lexicon)
+    desk = _Desk(record, labels, {source.id: source.kind for source in record.sources}, _names(note), Surroundings.of(record))
     questions = desk.questions()
     header, values = desk.values(note)
     narrative = Narrative(layout, statements(record))
     return Worksheet(
         title="Worksheet",
-        cautions=_CAUTIONS,
+        cautions=tuple(labels.speller.spelled(caution) for caution in _CAUTIONS),
         sources=tuple(_source(source.kind, source.name, source.duration_s) for source in record.sources),
         questions=questions,
         header=header,
