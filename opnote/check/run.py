@@ -10,6 +10,7 @@ from opnote.check.model import Check, Doubt
 from opnote.check.profiles import RANK
 from opnote.check.registry import checks
 from opnote.errors import OpnoteError
+from opnote.lexicon.plain import nearest
 from opnote.lexicon.spelling import Speller
 from opnote.record.model import Finding, Record
 
@@ -42,7 +43,7 @@ def find(name: str) -> Check:
     for check in checks():
         if name.upper() == check.id or name.lower() == check.slug:
             return check
-    raise OpnoteError(f"no check {name!r}", hint=f"known: {', '.join(_ids())}")
+    raise OpnoteError(f'no rule "{name}"', hint=nearest(name.upper(), _ids()))
 
 
 def _ids() -> Iterator[str]:

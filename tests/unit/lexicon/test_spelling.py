@@ -53,7 +53,6 @@ def test_labels_and_questions_of_one_case_agree(dictated: str, label: str) -> No
     assert [line.label for _, line in note.lines() if line.attribute == "anesthesia"] == [label]
     told = " ".join(question.message for question in sheet.questions)
     assert label.lower() in told
-    assert {"Anaesthesia", "Anesthesia"} - {label} not in (told, note)
     other = {"Anaesthesia": "anesthesia", "Anesthesia": "anaesthesia"}[label]
     assert other not in told.lower()
 
