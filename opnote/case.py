@@ -20,7 +20,7 @@ Step = Callable[[str], None]
 
 
 #: What to do about a file that was cut off.
-KEEP = "get the whole file, or draft from what is left: `opnote transcript {} --to vtt > rest.vtt`"
+KEEP = "get the whole file, or draft from what is left: `opnote transcript {} --to json > rest.json`"
 
 
 def _silent(step: str) -> None:

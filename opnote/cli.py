@@ -15,10 +15,18 @@ from opnote.errors import OpnoteError
 if TYPE_CHECKING:
     from opnote.case import Case
 
+SAMPLE = "sample_dictations/acl-patellar-tendon-theatre"
+
+
+def _example(command: str) -> str:
+    """A worked example for the end of a help page, on a line of its own that is not wrapped: it runs as it stands in a checkout."""
+    return f"\b\nExample: opnote {command}"
+
+
 app = typer.Typer(
     name="opnote",
     help="From a surgeon's timed dictation to a draft operative note, each value with the second at which it was said.",
-    epilog="Example: opnote draft dictation.vtt --case case-sheet.toml --out drafts/",
+    epilog=_example(f"draft {SAMPLE}/transcript.json --case {SAMPLE}/case-sheet.toml --out drafts"),
     no_args_is_help=True,
     add_completion=False,
     rich_markup_mode=None,
@@ -26,16 +34,34 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 110},
 )
 
+
+def _named(value: str, *, option: str, example: str) -> str:
+    """A value that is not empty. Raises the error of wrong use."""
+    if not value.strip():
+        raise typer.BadParameter(f"something is needed, such as {example}", param_hint=option)
+    return value
+
+
+def _folder(value: str) -> Path:
+    return Path(_named(value, option="a folder", example="drafts"))
+
+
 Dictation = Annotated[str, typer.Argument(metavar="FILE", help="The transcript of the dictation; - is standard input.")]
 Addenda = Annotated[
     list[str] | None, typer.Option("--addendum", metavar="FILE", help="A later dictation of the same case; may be repeated.")
 ]
 CaseSheet = Annotated[str | None, typer.Option("--case", metavar="SHEET", help="The case sheet, TOML or JSON: what was scheduled.")]
 Lexicons = Annotated[
-    list[Path] | None, typer.Option("--lexicons", metavar="DIR", help="A folder laid over the built-in lexicons; may be repeated.")
+    list[Path] | None,
+    typer.Option("--lexicons", metavar="DIR", parser=_folder, help="A folder laid over the built-in lexicons; may be repeated."),
 ]
 Profiles = Annotated[
-    list[str] | None, typer.Option("--profile", metavar="NAME", help="A standard whose elements are asked for; may be repeated.")
+    list[str] | None,
+    typer.Option(
+        "--profile",
+        metavar="NAME",
+        help="A standard whose elements are asked for, in place of cms, joint-commission and knee-ligament; may be repeated.",
+    ),
 ]
 
 
@@ -61,12 +87,20 @@ def _case(dictation: str, addenda: list[str] | None, sheet: str | None, lexicons
         return read_case(dictation, addenda=addenda or (), sheet=sheet, lexicons=lexicons or (), step=step, **standards)
 
 
-@app.command(epilog="Example: opnote draft dictation.vtt --case case-sheet.toml --out drafts/")
+@app.command(epilog=_example(f"draft {SAMPLE}/transcript.json --case {SAMPLE}/case-sheet.toml --out drafts"))
 def draft(
     dictation: Dictation,
     addendum: Addenda = None,
     case: CaseSheet = None,
-    out: Annotated[Path | None, typer.Option("--out", metavar="DIR", help="Write note, worksheet and record there, all or none.")] = None,
+    out: Annotated[
+        Path | None,
+        typer.Option(
+            "--out",
+            metavar="DIR",
+            parser=_folder,
+            help="Write note, worksheet and record there, all or none; files of these names are replaced.",
+        ),
+    ] = None,
     kind: Annotated[str, typer.Option("--kind", metavar="KIND", help="The kind of note: full or immediate.")] = "full",
     worksheet: Annotated[bool, typer.Option("--worksheet", help="Print the worksheet on standard output, and no note.")] = False,
     lexicons: Lexicons = None,
@@ -105,7 +139,7 @@ def _write(folder: Path, note: Any, sheet: Any, case: Case) -> None:
         terminal.say(str(path))
 
 
-@app.command(epilog="Example: opnote facts dictation.vtt | jq '.entities[] | select(.type == \"implant\")'")
+@app.command(epilog=_example(f"facts {SAMPLE}/transcript.json --case {SAMPLE}/case-sheet.toml"))
 def facts(
     dictation: Annotated[str | None, typer.Argument(metavar="FILE", help="The transcript of the dictation; - is standard input.")] = None,
     addendum: Addenda = None,
@@ -131,7 +165,7 @@ def facts(
     terminal.out(record_json(read.record))
 
 
-@app.command(epilog="Example: opnote check dictation.vtt --format json && echo 'nothing stops this note'")
+@app.command(epilog=_example(f"check {SAMPLE}/transcript.json --format json"))
 def check(
     dictation: Dictation,
     addendum: Addenda = None,
@@ -153,7 +187,7 @@ def check(
     raise typer.Exit(1 if any(finding.severity == "stop" for finding in findings) else 0)
 
 
-@app.command(epilog="Example: opnote explain SIDE01")
+@app.command(epilog=_example("explain SIDE01"))
 def explain(rule: Annotated[str, typer.Argument(metavar="RULE", help="A rule's id or name, as findings show it.")]) -> None:
     """Print the page of a rule of `check`.
 
@@ -164,7 +198,7 @@ def explain(rule: Annotated[str, typer.Argument(metavar="RULE", help="A rule's i
     terminal.out(page(rule))
 
 
-@app.command(epilog="Example: opnote trace dictation.vtt --value tunnel.diameter_mm")
+@app.command(epilog=_example(f"trace {SAMPLE}/transcript.json --value tunnel.diameter_mm"))
 def trace(
     dictation: Dictation,
     at: Annotated[str | None, typer.Option("--at", metavar="M:SS", help="What was made of the words said then.")] = None,
@@ -182,6 +216,8 @@ def trace(
     if sum(option is not None for option in (at, value, word)) > 1:
         raise typer.BadParameter("one of --at, --value and --word at a time")
     second = None if at is None else _seconds(at)
+    for option, given, example in (("--value", value, "tunnel.diameter_mm"), ("--word", word, "graft")):
+        _named(example if given is None else given, option=option, example=example)
     run = _case(dictation, addendum, case, lexicons, None).run
     from opnote import trace as traces
 
@@ -200,7 +236,7 @@ def _seconds(at: str) -> float:
     return sum(float(part) * (1.0, 60.0, 3600.0)[power] for power, part in enumerate(reversed(parts)))
 
 
-@app.command(epilog="Example: opnote transcript dictation.json --to vtt > dictation.vtt")
+@app.command(epilog=_example(f"transcript {SAMPLE}/transcript.json --to vtt"))
 def transcript(
     dictation: Dictation,
     to: Annotated[str, typer.Option("--to", metavar="FORM", help="text, json, vtt or srt.")] = "text",
@@ -223,22 +259,15 @@ def transcript(
 keeper = typer.Typer(
     name="lexicon",
     help="For the keeper of the lexicons.",
-    epilog="Example: opnote lexicon find staple",
+    epilog=_example("lexicon find staple"),
     no_args_is_help=True,
 )
 app.add_typer(keeper)
 
 
-def _of_words(text: str) -> str:
-    """An argument that must hold a word."""
-    if not text.split():
-        raise typer.BadParameter("it is empty; give a word or a phrase.")
-    return text
-
-
-@keeper.command("check", epilog="Example: opnote lexicon check our-lexicons/")
+@keeper.command("check", epilog=_example("lexicon check"))
 def lexicon_check(
-    folder: Annotated[Path | None, typer.Argument(metavar="DIR", help="A folder laid over the built-in lexicons.")] = None,
+    folder: Annotated[Path | None, typer.Argument(metavar="DIR", parser=_folder, help="A folder laid over the built-in lexicons.")] = None,
 ) -> None:
     """Tell every fault of the lexicons at once.
 
@@ -257,31 +286,27 @@ def lexicon_check(
     terminal.out("no faults\n")
 
 
-@keeper.command("find", epilog="Example: opnote lexicon find staple")
-def lexicon_find(
-    word: Annotated[str, typer.Argument(metavar="WORD", help="A word or phrase.", callback=_of_words)], lexicons: Lexicons = None
-) -> None:
+@keeper.command("find", epilog=_example("lexicon find staple"))
+def lexicon_find(word: Annotated[str, typer.Argument(metavar="WORD", help="A word or phrase.")], lexicons: Lexicons = None) -> None:
     """Show every entry in which a word stands."""
     from opnote.keeper import find
 
-    places = find(word, lexicons or ())
+    places = find(_named(word, option="WORD", example="staple"), lexicons or ())
     if not places:
         raise OpnoteError("the word stands in no entry", hint="add it as lexicons/README.md shows")
     for place in places:
         terminal.out(f"{place.file}  {place.table} {place.id}  ({place.means})\n    {place.field}: {', '.join(place.phrases)}\n")
 
 
-@keeper.command("quantities", epilog='Example: opnote lexicon quantities "a seven by twenty three screw"')
-def lexicon_quantities(
-    phrase: Annotated[str, typer.Argument(metavar="PHRASE", help="Spoken words.", callback=_of_words)], lexicons: Lexicons = None
-) -> None:
+@keeper.command("quantities", epilog=_example('lexicon quantities "a seven by twenty three screw"'))
+def lexicon_quantities(phrase: Annotated[str, typer.Argument(metavar="PHRASE", help="Spoken words.")], lexicons: Lexicons = None) -> None:
     """Show the quantities found in a spoken phrase, and by which rules."""
     from opnote.keeper import quantities
     from opnote.trace import worth
 
-    found = quantities(phrase, lexicons or ())
+    found = quantities(_named(phrase, option="PHRASE", example='"nine millimetres"'), lexicons or ())
     if not found:
-        terminal.say("no quantity is said")
+        terminal.out("no quantities\n")
     for words, quantity in found:
         rules = f"  ({'; '.join(quantity.why)})" if quantity.why else ""
         terminal.out(f'"{words}" is {quantity.kind} {worth(quantity)}{rules}\n')

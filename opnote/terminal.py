@@ -11,7 +11,7 @@ from typing import Any, TextIO
 
 import typer
 
-from opnote.errors import OpnoteError
+from opnote.errors import OpnoteError, OutputError
 
 UNUSABLE, INTERRUPTED = 2, 130  # exit statuses
 UsageError: Any = typer.BadParameter.__base__  # typer has its own copy of this class and does not name it
@@ -77,7 +77,10 @@ def run(app: typer.Typer, arguments: list[str] | None) -> int:
 def _misused(error: Any) -> str:
     """A line that says what is wrong with a command, or the whole help for a command that was given nothing."""
     message, command = error.format_message(), error.ctx.command_path if error.ctx else "opnote"
-    return str(message) if "\n" in message else f"{command}: {message} Try `{command} --help`."
+    if "\n" in message:
+        return str(message)
+    stop = "" if message.endswith((".", "?", "!")) else "."
+    return f"{command}: {message}{stop} Try `{command} --help`."
 
 
 def _place(error: BaseException) -> str:
@@ -97,4 +100,11 @@ def _write(stream: TextIO, text: str) -> None:
         stream.write(text)
         stream.flush()
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+        _to_nowhere(stream)
+    except OSError as error:
+        _to_nowhere(stream)
+        raise OutputError(f"cannot write there: {error.strerror}", where="standard output", hint="see to the space it goes to") from None
+
+
+def _to_nowhere(stream: TextIO) -> None:
+    os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())

@@ -15,7 +15,8 @@ from opnote.extract.model import Candidate, Choice, Extraction, Fact
 from opnote.language.model import Quantity
 from opnote.language.quantities import worth as bare_worth
 from opnote.language.talk import Talk
-from opnote.note.wording import candidate_text, clock, span, suffix_unit, values_of
+from opnote.moments import moment, place
+from opnote.note.wording import candidate_text, gave_way, span, suffix_unit, values_of
 from opnote.pipeline import Run
 from opnote.record.model import Attribute, Entity, Evidence
 from opnote.spans import RawSpan
@@ -42,7 +43,7 @@ def at_second(run: Run, second: float, *, source: str = "dictation") -> tuple[Br
         statement for statement in range(len(talk.statements)) if _covers(transcript.seconds(_raw(talk, statement)), second)
     ]  # fmt: skip
     if not spoken:
-        raise OpnoteError(f"nothing is said at {clock(second)} of {source}", hint="try a second of a value in the worksheet")
+        raise OpnoteError(f"nothing is said at {moment(second)} of {source}", hint="try a second of a value in the worksheet")
     return tuple(statement_branch(talk, extraction, statement) for statement in spoken)
 
 
@@ -81,11 +82,11 @@ def statement_branch(talk: Talk, extraction: Extraction, index: int) -> Branch:
     """Everything that was made of one statement."""
     statement, raw = talk.statements[index], _raw(talk, index)
     start, end = talk.heard.transcript.seconds(raw)
-    place = f"{clock(start)} to {clock(end)}" if start is not None and end is not None else f"line {_line(talk, raw)}"
+    at = f"{moment(start)} to {moment(end)}" if start is not None and end is not None else place(start, _line(talk, raw))
     voice = f", {statement.speaker}" if statement.speaker else ""
     heading = f", under {statement.section}" if statement.section else ""
     return Branch(
-        f"{talk.heard.transcript.source}, {place}{voice}{heading}",
+        f"{talk.heard.transcript.source}, {at}{voice}{heading}",
         (
             Branch(f"dictated: {talk.heard.transcript.quote(raw).strip()}"),
             *_hearing(talk, raw, _read(talk, index)),
@@ -125,17 +126,14 @@ def _value_branch(run: Run, entity: Entity, name: str, held: Attribute) -> Branc
     ways = tuple(
         Branch(f"candidate {candidate_text(c, unit)}", tuple(_evidence_branch(run, e) for e in c.evidence)) for c in held.candidates
     )
-    earlier = tuple(
-        Branch(f"corrected from {candidate_text(c, unit)}", tuple(_evidence_branch(run, e) for e in c.evidence)) for c in held.superseded
-    )
+    earlier = tuple(Branch(gave_way(c, unit), tuple(_evidence_branch(run, e) for e in c.evidence)) for c in held.superseded)
     words = tuple(_evidence_branch(run, evidence) for evidence in held.evidence)
     return Branch(f"{entity.type}.{name} = {text}  ({entity.id})", (*words, *ways, *earlier, *rules))
 
 
 def _evidence_branch(run: Run, evidence: Evidence) -> Branch:
     """The words of a value, what hearing did to them, and the quantity or term they were read as."""
-    place = clock(evidence.start_s) if evidence.start_s is not None else f"line {evidence.line}"
-    head = f'{evidence.source}, {place}: "{evidence.quote}"'
+    head = f'{evidence.source}, {place(evidence.start_s, evidence.line)}: "{evidence.quote}"'
     told = next((pair for pair in run.talks if pair[0].heard.transcript.source == evidence.source), None)
     if told is None:
         return Branch(head)

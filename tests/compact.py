@@ -2,7 +2,7 @@
 
 A value may be a scalar, a list of strings, or a table: ``value`` (or ``low`` and ``high``, or ``candidates``: a list of such
 tables, or ``readings``: values that the same words may mean), ``quote`` (the words; the value itself where absent), ``at``
-(seconds), ``approximate``, ``said`` (before conversion), ``source`` ("case": it stands on the case sheet). The words are laid out
+(seconds), ``approximate``, ``lent``, ``said`` (before conversion), ``source`` ("case": it stands on the case sheet). The words are laid out
 one after the other as the text of one dictation, ten seconds apart, so that quotes, places and seconds are true of it. ``id`` and
 ``links`` of an entity are optional.
 """
@@ -98,6 +98,7 @@ def _attribute(said: Any, text: Text) -> Attribute:
         low=table.get("low"),
         high=table.get("high"),
         approximate=table.get("approximate", False),
+        lent=table.get("lent", False),
         said=Said(**table["said"]) if "said" in table else None,
         evidence=(words,),
     )

@@ -50,6 +50,13 @@ def test_a_command_prints_what_the_page_shows(command: str, output: list[str]) -
             assert any(pattern.fullmatch(line) for line in lines), f"not printed, or not in this order: {shown}"
 
 
+def test_the_python_of_the_readme_runs() -> None:
+    [block] = _blocks("README.md", "python")
+    done = subprocess.run([sys.executable, "-c", block], cwd=ROOT, capture_output=True, text=True, encoding="utf-8", check=False)
+    assert done.returncode == 0, done.stderr
+    assert done.stdout
+
+
 def test_the_readme_says_what_the_job_is_and_then_how_to_set_up() -> None:
     text = (ROOT / "README.md").read_text(encoding="utf-8")
     assert text.index("operative note") < text.index("## Set up")

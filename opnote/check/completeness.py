@@ -8,7 +8,7 @@ from itertools import groupby
 from opnote.check.knowledge import Knowledge
 from opnote.check.model import Doubt, check
 from opnote.check.profiles import RANK, Unsaid, unsaid
-from opnote.check.reading import case_of, evidence
+from opnote.check.reading import case_of, own_evidence
 from opnote.check.wording import listed, thing, when
 from opnote.record.model import About, Entity, Record
 
@@ -82,7 +82,7 @@ def _gaps(record: Record, known: Knowledge, wanted: _Wanted) -> Iterator[Doubt]:
         yield Doubt(
             f"{known.profiles.questions[id].text.replace('{things}', things)} [{rows}]",
             tuple(_about(record, gap) for gap in missing),
-            tuple(words for gap in missing if gap.entity and gap.entity.type != "case" for words in evidence(gap.entity)),
+            tuple(words for gap in missing if gap.entity and gap.entity.type != "case" for words in own_evidence(gap.entity)),
             severity=missing[0].element.severity,
         )
 
@@ -96,7 +96,7 @@ def _thing(gap: Unsaid) -> str:
 
 
 def _when(entity: Entity) -> str:
-    return when(min(evidence(entity), key=lambda words: words.chars))
+    return when(min(own_evidence(entity), key=lambda words: words.chars))
 
 
 def _about(record: Record, gap: Unsaid) -> About:

@@ -24,16 +24,21 @@ E_ = TypeVar("E_", bound=Entry)
 
 @dataclass(frozen=True)
 class Knowledge:
-    """All of it, by id; ranges by type and attribute; ``attributes`` is the lexicon's attribute table."""
+    """All of it, by id; ranges by type and attribute; ``lexicon`` is what they speak of."""
 
     structures: Mapping[str, Structure]
     ranges: Mapping[tuple[str, str], tuple[Range, ...]]
     limits: Mapping[str, Limit]
     orders: tuple[Order, ...]
     lists: Mapping[str, WordList]
-    attributes: Mapping[tuple[str, str], AttributeEntry]
+    lexicon: Lexicon
     profiles: Profiles
     off: tuple[str, ...] = ()
+
+    @property
+    def attributes(self) -> Mapping[tuple[str, str], AttributeEntry]:
+        """The lexicon's attribute table."""
+        return self.lexicon.attributes
 
     def members(self, name: str) -> frozenset[str]:
         """The words of a list."""
@@ -67,7 +72,7 @@ def knowledge_of(lexicon: Lexicon, *, folders: Sequence[Path] = ()) -> Knowledge
         limits=of("limit", Limit),
         orders=tuple(of("order", Order).values()),
         lists=of("list", WordList),
-        attributes=lexicon.attributes,
+        lexicon=lexicon,
         profiles=profiles_of(profiles),
         off=tuple(of("off", Off)),
     )

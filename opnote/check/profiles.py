@@ -10,6 +10,7 @@ from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from opnote.check.tables import Entry, Tables, Text
 from opnote.errors import OpnoteError
+from opnote.lexicon.plain import nearest
 from opnote.record.model import Entity, Record, Severity
 
 RANK: dict[Severity, int] = {"stop": 0, "ask": 1, "info": 2}
@@ -93,7 +94,7 @@ class Profiles:
         names = tuple(names)
         for name in names:
             if name not in self.profiles:
-                raise OpnoteError(f"no profile {name!r}", hint=f"known: {', '.join(sorted(self.profiles))}")
+                raise OpnoteError(f'no profile "{name}"', hint=nearest(name, self.profiles))
         return replace(self, selected=names)
 
     def required(self) -> Iterator[tuple[Element, tuple[str, ...]]]:

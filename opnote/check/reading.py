@@ -64,6 +64,12 @@ def evidence(entity: Entity, *names: str) -> tuple[Evidence, ...]:
     return tuple(found)
 
 
+def own_evidence(entity: Entity) -> tuple[Evidence, ...]:
+    """The words that speak of an entity itself, without what only the talk around lent to it; all words where there are no others."""
+    own = tuple(name for name, attribute in entity.attributes.items() if not attribute.lent)
+    return evidence(entity, *own) if own else evidence(entity)
+
+
 def about(entity: Entity, *names: str) -> tuple[About, ...]:
     """What a doubt about some attributes of an entity is about."""
     return tuple(About(entity=entity.id, type=entity.type, attribute=name) for name in names)

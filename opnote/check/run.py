@@ -10,6 +10,8 @@ from opnote.check.model import Check, Doubt
 from opnote.check.profiles import RANK
 from opnote.check.registry import checks
 from opnote.errors import OpnoteError
+from opnote.lexicon.plain import nearest
+from opnote.lexicon.spelling import Speller
 from opnote.record.model import Finding, Record
 
 DEFAULT_PROFILES = ("cms", "joint-commission", "knee-ligament")
@@ -26,7 +28,8 @@ def run(
     known = knowledge or built_in()
     known = replace(known, profiles=known.profiles.select(profiles))
     left_out = set(rules_off(known, off))
-    found = [_finding(check, doubt) for check in checks() if check.id not in left_out for doubt in check.function(record, known)]
+    speller = known.lexicon.speller(row.quote for row in record.account)
+    found = [_finding(check, doubt, speller) for check in checks() if check.id not in left_out for doubt in check.function(record, known)]
     return tuple(sorted(found, key=_order))
 
 
@@ -40,19 +43,19 @@ def find(name: str) -> Check:
     for check in checks():
         if name.upper() == check.id or name.lower() == check.slug:
             return check
-    raise OpnoteError(f"no check {name!r}", hint=f"known: {', '.join(_ids())}")
+    raise OpnoteError(f'no rule "{name}"', hint=nearest(name.upper(), _ids()))
 
 
 def _ids() -> Iterator[str]:
     return (check.id for check in checks())
 
 
-def _finding(check: Check, doubt: Doubt) -> Finding:
+def _finding(check: Check, doubt: Doubt, speller: Speller) -> Finding:
     return Finding(
         rule=check.id,
         kind=doubt.kind or check.kind,
         severity=doubt.severity or check.severity,
-        message=doubt.message,
+        message=speller.spelled(doubt.message),
         evidence=tuple(dict.fromkeys(doubt.evidence)),
         about=tuple(dict.fromkeys(doubt.about)),
     )

@@ -30,7 +30,7 @@ def said_two_ways(record: Record, known: Knowledge) -> Iterator[Doubt]:
             said = spoken(attribute.candidates, record)
             if len(said) < 2 or (entity.type, name) in ELSEWHERE or _one_saying(said, record):
                 continue
-            ways = listed((f"{wording(c, name)} {cite(c.evidence)}" for c in said), last="and as")
+            ways = listed((said_as(c, name) for c in said), last="and as")
             yield Doubt(
                 f"The {_what(known, entity, name)} was said as {ways}. Which is right?",
                 about(entity, name),
@@ -84,6 +84,12 @@ def _what(known: Knowledge, entity: Entity, name: str) -> str:
     if name in ITSELF:
         return thing(entity)
     return known.label(entity.type, name) + ("" if entity.type == "case" else f" of the {thing(entity)}")
+
+
+def said_as(candidate: Candidate, name: str) -> str:
+    """One of several values with its words and its second; the words alone where they are the value."""
+    words, value = cite(candidate.evidence), wording(candidate, name)
+    return words if words.lower().startswith(f"“{value.lower()}”") else f"{value} {words}"
 
 
 def wording(candidate: Candidate, name: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from opnote.check.reading import evidence, spread, structures
+from opnote.moments import place
 from opnote.record.model import Entity, Evidence
 
 LONGEST_QUOTE = 60
@@ -18,10 +19,7 @@ def number(value: float) -> str:
 
 def when(words: Evidence) -> str:
     """The second at which something was said, as m:ss or h:mm:ss; a line where the source has no time."""
-    if words.start_s is None:
-        return f"line {words.line}" if words.line is not None else "no time"
-    hours, rest = divmod(int(words.start_s), 3600)
-    return f"{hours}:{rest // 60:02}:{rest % 60:02}" if hours else f"{rest // 60}:{rest % 60:02}"
+    return place(words.start_s, words.line) or "no time"
 
 
 def cite(words: Iterable[Evidence]) -> str:

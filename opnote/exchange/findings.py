@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from opnote.exchange.json_text import pretty, said_json
+from opnote.moments import place
 from opnote.record.model import Evidence, Finding
 
 
@@ -26,5 +27,4 @@ def _lines(finding: Finding) -> Iterator[str]:
 
 
 def _cited(evidence: Evidence) -> str:
-    at = f"{int(evidence.start_s // 60)}:{int(evidence.start_s % 60):02}" if evidence.start_s is not None else f"line {evidence.line}"
-    return f"{evidence.source} {at}: {evidence.quote}"
+    return f"{evidence.source} {place(evidence.start_s, evidence.line)}: {evidence.quote}"

@@ -10,7 +10,7 @@ from opnote.record.model import Model, Record
 
 WIDTH = 140
 _ENCODER = json.JSONEncoder(ensure_ascii=False)
-_FALSE_SAYS_NOTHING = ("approximate", "ask")
+_FALSE_SAYS_NOTHING = ("approximate", "ask", "lent")
 
 
 def record_json(record: Record) -> str:

@@ -6,6 +6,7 @@ import json
 from collections.abc import Callable, Iterator
 
 from opnote.errors import OpnoteError
+from opnote.moments import moment
 from opnote.transcript.model import Segment, Transcript
 
 
@@ -22,11 +23,7 @@ def _plain(transcript: Transcript) -> str:
 
 
 def _mark(segment: Segment) -> str:
-    if segment.start_s is None:
-        return ""
-    minutes, seconds = divmod(int(segment.start_s), 60)
-    hours, minutes = divmod(minutes, 60)
-    return f"[{hours}:{minutes:02}:{seconds:02}] " if hours else f"[{minutes}:{seconds:02}] "
+    return "" if segment.start_s is None else f"[{moment(segment.start_s)}] "
 
 
 def _json(transcript: Transcript) -> str:

@@ -18,7 +18,7 @@ from opnote.language.terms import Mention
 
 EARLY = 0.2  # share of the talk in which the case is introduced
 LATE = 0.7  # share of the talk after which a place alone is where the patient goes
-DOSE = "antibiotic_dose"
+DOSE, BIRTH = "antibiotic_dose", "date_of_birth"
 DOSE_WITHIN = 6  # words between a drug and its dose
 WARNED_WITHIN = 4  # words between a drug and the warning of it
 BARRED_WITHIN = 8  # words between a date and the word that makes it another one
@@ -69,12 +69,14 @@ def _is_warned_of(scene: Scene, drug: Mention) -> bool:
 
 
 def _identified(scene: Scene) -> Iterator[Slot]:
-    """The patient's number and the date of surgery."""
+    """The patient's number, the date of surgery and that of birth."""
     for quantity in scene.quantities:
         if quantity.kind == "identifier" and _is_patients(scene, quantity):
             yield Slot("patient_id", quantity.start, quantity.end, quantity.value, why=quantity.why)
         if quantity.kind == "date" and _is_day(quantity) and _is_of_surgery(scene, quantity):
             yield from_quantity("case", "date_of_surgery", in_order(quantity, scene.talk, scene.lexicon))[0]
+        if quantity.kind == "date" and announced(scene, quantity, "case") == BIRTH:
+            yield from_quantity("case", BIRTH, in_order(quantity, scene.talk, scene.lexicon))[0]
 
 
 def _is_day(quantity: Quantity) -> bool:
@@ -94,7 +96,7 @@ def _is_of_surgery(scene: Scene, quantity: Quantity) -> bool:
         return False
     if scene.of("event") or scene.says("today"):
         return True
-    return announced(scene, quantity, "case") is not None or _alone_and_early(scene, quantity)
+    return announced(scene, quantity, "case") == entry.name or _alone_and_early(scene, quantity)
 
 
 def _alone_and_early(scene: Scene, quantity: Quantity) -> bool:

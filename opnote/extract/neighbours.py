@@ -9,7 +9,7 @@ from itertools import pairwise
 from opnote.extract.cues import never_share
 from opnote.extract.model import Candidate, Choice
 from opnote.extract.scene import Scene
-from opnote.extract.score import range_score
+from opnote.extract.score import PAIR, range_score
 from opnote.lexicon import AttributeEntry
 
 DIAMETER, DEPTH, PLUG = ("tunnel", "diameter_mm"), ("tunnel", "depth_mm"), ("graft", "plug_mm")
@@ -141,7 +141,7 @@ def _listed_pairs(scene: Scene, choices: list[Choice]) -> list[Choice]:
     for index, second in enumerate(choices[1:], start=1):
         first = out[index - 1]
         joined = scene.between(first.quantity.end, second.quantity.start) == ("and",)
-        if first.won is not None and first.won.attribute == PLUG[1] and joined and second.quantity.kind == "pair":
+        if first.won is not None and first.won.attribute == PLUG[1] and joined and len(second.quantity.parts) == PAIR:
             why = "listed with the one before"
             out[index] = replace(second, won=replace(first.won, parts=((why, first.won.score),)), why=why)
     return out

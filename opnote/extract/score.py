@@ -15,6 +15,7 @@ TELLING = frozenset({"grade", "force", "pressure", "volume", "duration", "mass"}
 STEP_DEG = 5  # angles of the knee are said in steps of five degrees (common practice)
 BESIDE = 2  # words within which a thing stands right beside a quantity
 PLURAL_WITHIN = 4  # words between a count and what is counted ("two double-loaded anchors")
+PAIR = 2  # numbers that size a thing ("seven by twenty three")
 THIN_MM, LONG_MM = (3.5, 12), (10, 60)  # a screw's diameter and length
 
 
@@ -50,6 +51,8 @@ def can_take(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> bool:
         return False
     if not _kind_fits(quantity, entry) or (entry.name == "count" and not _countable(quantity)):
         return False
+    if quantity.kind == "pair" and len(quantity.parts) != PAIR:
+        return False  # "seven by twenty by thirty" sizes no thing of the table
     if is_bare(quantity) and entry.type == "implant" and entry.unit == "mm" and quantity.value == 1:
         return False  # "one anchor" is how many
     if is_bare(quantity) and entry.unit == "deg" and not _whole_angle(quantity):

@@ -6,7 +6,8 @@ import re
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from opnote.lexicon.models import Mishearing, Opposites, Term
+from opnote.lexicon.declared import Opposites
+from opnote.lexicon.models import Mishearing, Term
 from opnote.lexicon.numbers import is_number
 
 _WORD = re.compile(r"\d+(?:[.,:]\d+)*|[^\W\d_]+(?:'[^\W\d_]+)*")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from pathlib import Path
@@ -12,6 +12,7 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from opnote.errors import LexiconError
+from opnote.lexicon.declared import House, Opposites, Part, Spelling, Vocabulary
 from opnote.lexicon.files import Row, content, folder_faults, rows
 from opnote.lexicon.models import (
     AttributeEntry,
@@ -22,20 +23,18 @@ from opnote.lexicon.models import (
     Layout,
     Mishearing,
     Opener,
-    Opposites,
-    Part,
     Section,
     Sign,
     StanceCue,
     Term,
     Thing,
-    Vocabulary,
     WordClass,
     Words,
 )
 from opnote.lexicon.plain import told
 from opnote.lexicon.references import Shelf, lint_phrases
 from opnote.lexicon.references import faults as loose_ends
+from opnote.lexicon.spelling import Speller
 from opnote.resources import lexicons_dir
 
 TABLES: dict[str, type[Entry]] = {
@@ -48,6 +47,8 @@ TABLES: dict[str, type[Entry]] = {
     "opposites": Opposites,
     "layout": Layout,
     "filler": Filler,
+    "house": House,
+    "spelling": Spelling,
     "section": Section,
     "part": Part,
     "correction": Correction,
@@ -89,6 +90,8 @@ class Lexicon:
     vocabularies: tuple[Vocabulary, ...] = ()
     parts: tuple[Part, ...] = ()
     opposites: tuple[Opposites, ...] = ()
+    house: tuple[House, ...] = ()
+    spellings: tuple[Spelling, ...] = ()
     places: dict[int, str] = field(default_factory=dict, repr=False)
 
     def of(self, kind: str) -> tuple[AttributeEntry, ...]:
@@ -104,6 +107,10 @@ class Lexicon:
         """What people read for an attribute."""
         entry = self.attributes.get((kind, name))
         return entry.label if entry else name
+
+    def speller(self, texts: Iterable[str]) -> Speller:
+        """What writes a note on a dictation with these texts in one spelling."""
+        return Speller.of(texts, house=self.house[0], spellings=self.spellings)
 
     @cached_property
     def guarded(self) -> frozenset[str]:
@@ -197,6 +204,7 @@ class _Reader:
             words={entry.id: frozenset(entry.words) for entry in self._of("words", Words)},
             things={entry.id: entry for entry in self._of("thing", Thing)},
             vocabularies=self._of("vocabulary", Vocabulary), parts=self._of("part", Part), opposites=self._of("opposites", Opposites),
+            house=self._of("house", House), spellings=self._of("spelling", Spelling),
             places={id(e): at for table in self.entries.values() for e, at in table.values()},
         )  # fmt: skip
 

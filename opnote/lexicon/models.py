@@ -25,21 +25,6 @@ class Entry(BaseModel):
     source: Annotated[str, Field(min_length=1)]
 
 
-class Vocabulary(Entry):
-    """A sort of terms: ``id`` is the ``kind`` they bear, ``value`` what they stand for (a word of the record, a type of thing ...)."""
-
-    id: Name
-    note: Annotated[str, Field(min_length=1)]
-    value: Literal["word", "number", "thing", "none"] = "word"
-
-
-class Part(Entry):
-    """A part of a dictation, by its ``id``: headings open it (``[[section]]``), things keep out of it, the note has a place for it."""
-
-    id: Name
-    note: Annotated[str, Field(min_length=1)]
-
-
 class Term(Entry):
     """A word or phrase of the trade and what it stands for.
 
@@ -72,6 +57,7 @@ class AttributeEntry(Entry):
     quantities     kinds of quantity that fit; ``bare`` says that a number without a unit fits too, when a cue stands by it
     before, after  words that announce it (they stand before the value) or follow it; ``near`` may stand on either side
     never          words beside which the value is something else
+    denied_as      names by which a talk says that there was none of it ("no tourniquet"); beside a case sheet it is then asked about
     unit_is_cue    where the thing itself is named, a value with its unit needs no cue word
     reach          words within which a `before` word speaks to a value
     needs_cue      without one of its cue words the attribute is not filled
@@ -96,6 +82,7 @@ class AttributeEntry(Entry):
     after: Phrases = ()
     near: Phrases = ()
     never: Phrases = ()
+    denied_as: Phrases = ()
     needs_cue: bool = False
     unit_is_cue: bool = False
     reach: int = 7
@@ -242,18 +229,6 @@ class Mishearing(Entry):
     flip: bool = False
     example: Phrase
     counter_example: PhraseOrNone = ""
-
-
-class Opposites(Entry):
-    """Words of which one turns the meaning of another, the forms of one word together: no mis-hearing makes one word another one.
-
-    ``asked`` says that a mis-hearing which gains or loses one of them is also asked about; not so where the printed words show
-    all the same which one was meant ("allograph").
-    """
-
-    id: Id
-    words: Annotated[tuple[Annotated[Phrases, Field(min_length=1)], ...], Field(min_length=1)]
-    asked: bool = True
 
 
 class Layout(Entry):

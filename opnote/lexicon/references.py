@@ -8,18 +8,17 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, TypeVar
 
+from opnote.lexicon.declared import Opposites, Vocabulary
 from opnote.lexicon.guarded import Guard
 from opnote.lexicon.models import (
     AttributeEntry,
     Entry,
     Hint,
     Mishearing,
-    Opposites,
     Section,
     StanceCue,
     Term,
     Thing,
-    Vocabulary,
     Words,
 )
 from opnote.lexicon.plain import nearest

@@ -24,7 +24,7 @@ def compose(record: Record, *, kind: str = "full", lexicon: Lexicon | None = Non
     layout = layout or load_layout()
     if kind not in layout.kinds:
         raise TemplateError(f"no kind of note is called {kind!r}", hint=f"known: {', '.join(sorted(layout.kinds))}")
-    shelf = Shelf.of(record, labels=Labels(lexicon or lexicons.load()), layout=layout)
+    shelf = Shelf.of(record, labels=Labels.of(record, lexicon or lexicons.load()), layout=layout)
     narrative = Narrative(layout, statements(record))
     sections = (_section(plan, shelf, narrative) for plan in layout.section)
     optional = {plan.key for plan in layout.section if plan.optional}

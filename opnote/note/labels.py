@@ -5,24 +5,32 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from opnote.lexicon import Lexicon
+from opnote.lexicon.spelling import Speller
 from opnote.note.wording import suffix_unit
+from opnote.record.model import Record
 
 
 @dataclass(frozen=True)
 class Labels:
-    """Labels and units of one lexicon."""
+    """Labels and units of one lexicon, in one spelling."""
 
     lexicon: Lexicon
+    speller: Speller
+
+    @classmethod
+    def of(cls, record: Record, lexicon: Lexicon) -> Labels:
+        """The labels for a record, spelled as it was dictated or as the house wants them."""
+        return cls(lexicon, lexicon.speller(row.quote for row in record.account))
 
     def label(self, kind: str, name: str) -> str:
         """The label of an attribute, with a capital unless its first word has one of its own."""
         entry = self.lexicon.attributes.get((kind, name))
-        return capitalised(entry.label if entry else derived(name))
+        return capitalised(self.speller.spelled(entry.label if entry else derived(name)))
 
     def phrase(self, kind: str, name: str) -> str:
         """The label for use inside a line, before its value."""
         entry = self.lexicon.attributes.get((kind, name))
-        return entry.label if entry else derived(name).partition(",")[0]
+        return self.speller.spelled(entry.label if entry else derived(name).partition(",")[0])
 
     def unit(self, kind: str, name: str) -> str | None:
         """The UCUM code of an attribute's unit, if it has one."""

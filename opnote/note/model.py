@@ -147,7 +147,7 @@ class Question:
 
 @dataclass(frozen=True, slots=True)
 class ValueRow:
-    """One printed value with the words it came from, how they were said when converted, and what was corrected."""
+    """One printed value with the words it came from, how they were said when converted, and which values gave way to it."""
 
     anchor: str
     thing: str

@@ -8,6 +8,7 @@ from math import inf
 
 from opnote import lexicon as lexicons
 from opnote.lexicon import Lexicon
+from opnote.moments import moment, place
 from opnote.note.context import Surroundings
 from opnote.note.drafting import compose
 from opnote.note.labels import Labels, capitalised
@@ -16,7 +17,7 @@ from opnote.note.model import MendRow, Note, Place, Question, RepairRow, ValueRo
 from opnote.note.narrative import Narrative
 from opnote.note.statement import Statement, statements
 from opnote.note.timeline import timelines
-from opnote.note.wording import candidate_text, clock, place, said_text, values_of
+from opnote.note.wording import gave_way, said_text, values_of
 from opnote.record.model import About, AccountRow, Attribute, Evidence, Finding, Record, Repair, SourceKind, Status
 from opnote.transcript.model import Mend
 
@@ -35,13 +36,14 @@ def worksheet(record: Record, *, mends: Sequence[Mend] = (), lexicon: Lexicon | 
     """
     layout, lexicon = layout or load_layout(), lexicon or lexicons.load()
     note = compose(record, lexicon=lexicon, layout=layout)
-    desk = _Desk(record, Labels(lexicon), {source.id: source.kind for source in record.sources}, _names(note), Surroundings.of(record))
+    labels = Labels.of(record, lexicon)
+    desk = _Desk(record, labels, {source.id: source.kind for source in record.sources}, _names(note), Surroundings.of(record))
     questions = desk.questions()
     header, values = desk.values(note)
     narrative = Narrative(layout, statements(record))
     return Worksheet(
         title="Worksheet",
-        cautions=_CAUTIONS,
+        cautions=tuple(labels.speller.spelled(caution) for caution in _CAUTIONS),
         sources=tuple(_source(source.kind, source.name, source.duration_s) for source in record.sources),
         questions=questions,
         header=header,
@@ -61,7 +63,7 @@ def _names(note: Note) -> dict[str, str]:
 
 
 def _source(kind: SourceKind, name: str, duration_s: float | None) -> str:
-    length = f", {clock(duration_s)} long" if duration_s is not None else ""
+    length = f", {moment(duration_s)} long" if duration_s is not None else ""
     return f"{kind}: {name}{length}"
 
 
@@ -76,7 +78,7 @@ class _Desk:
     surroundings: Surroundings
 
     def place(self, evidence: Evidence) -> Place:
-        at, kind = place(evidence), self.kinds.get(evidence.source, "dictation")
+        at, kind = place(evidence.start_s, evidence.line), self.kinds.get(evidence.source, "dictation")
         word = "dictated" if kind == "dictation" else kind
         spoken = kind in _SPOKEN and at
         return Place(
@@ -122,8 +124,7 @@ class _Desk:
         printed = values_of(attribute, unit)
         pieces = tuple(piece for value in printed for piece in value.evidence)
         superseded = tuple(
-            f"{candidate_text(earlier, attribute.unit or unit)} ({self.places(earlier.evidence)[0].whence})"
-            for earlier in attribute.superseded
+            f"{gave_way(earlier, attribute.unit or unit)} ({self.places(earlier.evidence)[0].whence})" for earlier in attribute.superseded
         )
         return ValueRow(
             anchor, thing, self.labels.label(kind, name), "; ".join(value.text for value in printed), printed[0].state,
@@ -131,7 +132,7 @@ class _Desk:
         )  # fmt: skip
 
     def repair(self, repair: Repair) -> RepairRow:
-        return RepairRow("" if repair.start_s is None else clock(repair.start_s), repair.heard, repair.read_as, repair.why, repair.ask)
+        return RepairRow("" if repair.start_s is None else moment(repair.start_s), repair.heard, repair.read_as, repair.why, repair.ask)
 
     def words(self, status: Status) -> tuple[WordsRow, ...]:
         return tuple(_words(row) for row in self.record.account if row.status == status)
@@ -142,18 +143,18 @@ def _second(finding: Finding) -> float:
 
 
 def _words(row: AccountRow) -> WordsRow:
-    return WordsRow("" if row.start_s is None else clock(row.start_s), row.quote, row.reason)
+    return WordsRow("" if row.start_s is None else moment(row.start_s), row.quote, row.reason)
 
 
 def _unplaced(statement: Statement) -> WordsRow:
     """The words of a statement that nobody could place, and whether the description keeps them."""
     rows = statement.unplaced
-    at = "" if rows[0].start_s is None else clock(rows[0].start_s)
+    at = "" if rows[0].start_s is None else moment(rows[0].start_s)
     return WordsRow(at, " ... ".join(row.quote for row in rows), "kept in its sentence" if statement.stands else "not in the note")
 
 
 def _not_repeated(statement: Statement) -> WordsRow:
-    at = "" if statement.start_s is None else clock(statement.start_s)
+    at = "" if statement.start_s is None else moment(statement.start_s)
     return WordsRow(at, " ".join(row.quote for row in statement.rows), "shown as lines of the header")
 
 

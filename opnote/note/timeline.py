@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from opnote.moments import moment
 from opnote.note.model import Lane, Mark, Note, Question, Stretch, Timeline, ValueRow
-from opnote.note.wording import clock
 from opnote.record.model import Record, Source
 
 _WIDTH = 1000.0
@@ -39,7 +39,7 @@ def _timeline(
     )
     lanes = [Lane("Questions", asked)] if asked else []
     lanes += [Lane(title, marks) for title, things in _parts(note) if (marks := tuple(_marks(rows, things, source, length)))]
-    return Timeline(source.name, clock(length), _ticks(length), tuple(lanes), tuple(_stretches(record, source, length)))
+    return Timeline(source.name, moment(length), _ticks(length), tuple(lanes), tuple(_stretches(record, source, length)))
 
 
 def _parts(note: Note) -> Iterator[tuple[str, frozenset[str]]]:
@@ -68,4 +68,4 @@ def _x(second: float, length: float) -> float:
 
 def _ticks(length: float) -> tuple[tuple[float, str], ...]:
     step = next((step for step in _STEPS_S if length / step <= _TICKS), _STEPS_S[-1])
-    return tuple((_x(second, length), clock(second)) for second in range(0, int(length) + 1, step))
+    return tuple((_x(second, length), moment(second)) for second in range(0, int(length) + 1, step))

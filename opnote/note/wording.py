@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from opnote.moments import moment
 from opnote.note.model import Value
-from opnote.record.model import Attribute, Candidate, Evidence, Said, Scalar
+from opnote.record.model import Attribute, Candidate, GaveWay, Said, Scalar
 
 NOT_DICTATED = Value("[not dictated]", "not dictated")
 
@@ -13,6 +16,7 @@ _TRADE = {
     "[lbf_av]": "lbf", "[lb_av]": "lb", "kgf": "kgf", "1": "",
 }  # fmt: skip
 _ONE = {"weeks": "week", "days": "day", "months": "month", "years": "year"}
+SECOND = "s"  # of the recording: printed as its moment
 _SUFFIXES = {"mm": "mm", "deg": "deg", "N": "N", "mmHg": "mm[Hg]", "min": "min", "mL": "mL", "weeks": "wk", "s": "s"}
 
 
@@ -69,12 +73,28 @@ def _one(held: Attribute | Candidate, unit: str | None) -> str:
     if value is None or isinstance(value, tuple):
         raise ValueError("a single value, a range or candidates")
     numeric = isinstance(value, int | float) and not isinstance(value, bool)
+    if unit == SECOND and isinstance(value, int | float):
+        return moment(value)
     return with_unit(scalar(value), unit, one=value == 1) if numeric else scalar(value)
 
 
 def candidate_text(candidate: Candidate, unit: str | None) -> str:
     """One of several values, or a superseded one, as printed."""
     return _one(candidate, unit)
+
+
+_GAVE_WAY: Mapping[GaveWay | None, str] = {
+    None: "corrected from {}",
+    "correction": "corrected from {}",
+    "addendum": "changed in an addendum from {}",
+    "interim": "called out before its end: {}",
+    "earlier": "before that: {}",
+}
+
+
+def gave_way(candidate: Candidate, unit: str | None) -> str:
+    """A value that gave way to a later one, with the reason."""
+    return _GAVE_WAY[candidate.gave_way].format(candidate_text(candidate, unit))
 
 
 def said_text(said: Said) -> str:
@@ -99,21 +119,3 @@ def values_of(attribute: Attribute, unit: str | None) -> tuple[Value, ...]:
         return tuple(Value(scalar(member), evidence=attribute.evidence) for member in attribute.value)
     text = _period(attribute) or _one(attribute, unit)
     return (Value(f"about {text}" if attribute.approximate else text, evidence=attribute.evidence),)
-
-
-def clock(seconds: float) -> str:
-    """A place in a recording.
-
-    >>> clock(187.4), clock(3725)
-    ('3:07', '1:02:05')
-    """
-    whole = int(seconds)
-    hours, minutes = divmod(whole // 60, 60)
-    return f"{hours}:{minutes:02d}:{whole % 60:02d}" if hours else f"{minutes}:{whole % 60:02d}"
-
-
-def place(evidence: Evidence) -> str:
-    """Where words stand in their source: "3:07", "line 12" or nothing."""
-    if evidence.start_s is not None:
-        return clock(evidence.start_s)
-    return f"line {evidence.line}" if evidence.line is not None else ""

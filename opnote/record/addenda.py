@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from opnote.extract.model import Fact
 from opnote.lexicon import AttributeEntry, Lexicon
+from opnote.record.attributes import OVERRULED
 from opnote.record.thing import Thing
 
 
@@ -38,4 +39,4 @@ def _told(fact: Fact, latest: Sequence[Fact], rank: Mapping[str, int]) -> Fact:
         return fact
     if any((fact.value, fact.low, fact.high) == (other.value, other.low, other.high) for other in latest):
         return fact
-    return replace(fact, superseded=True, why=(*fact.why, f"overruled by {latest[0].source}"))
+    return replace(fact, superseded=True, why=(*fact.why, f"{OVERRULED}{latest[0].source}"))

@@ -6,10 +6,12 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from opnote.extract.model import Fact
 from opnote.lexicon import AttributeEntry
-from opnote.record.model import Attribute, Candidate, Evidence, Said
+from opnote.record.model import Attribute, Candidate, Evidence, GaveWay, Said
 from opnote.spans import RawSpan
 from opnote.transcript.model import Transcript
 
+SO_FAR, OVERRULED = "called out before the tourniquet came down", "overruled by "
+"""What the reasons of a fact say that gave way without being taken back."""
 Sources = Mapping[str, Transcript]  # by their ids, in the order in which they speak
 
 
@@ -24,7 +26,7 @@ def attribute(facts: Sequence[Fact], sources: Sources, entry: AttributeEntry | N
     groups = by_worth(said, sources)
     if not groups:
         return None
-    superseded = tuple(candidate(fact, sources) for fact in facts if fact.superseded)
+    superseded = tuple(candidate(fact, sources, gave_way=_gave_way(fact)) for fact in facts if fact.superseded)
     if any(fact.reading for fact in said):
         return Attribute(candidates=tuple(candidate(group[0], sources) for group in groups), superseded=superseded)
     if len(groups) == 1:
@@ -35,7 +37,7 @@ def attribute(facts: Sequence[Fact], sources: Sources, entry: AttributeEntry | N
         return Attribute(candidates=tuple(candidate(group[0], sources) for group in groups), superseded=superseded)
     if entry.repeat == "first":
         return _single(groups[0], sources, superseded)
-    return _single(groups[-1], sources, (*superseded, *(candidate(group[0], sources) for group in groups[:-1])))
+    return _single(groups[-1], sources, (*superseded, *(candidate(group[0], sources, gave_way="earlier") for group in groups[:-1])))
 
 
 def settled(facts: Sequence[Fact]) -> list[Fact]:
@@ -69,7 +71,7 @@ def _single(group: Sequence[Fact], sources: Sources, superseded: tuple[Candidate
         value=fact.value, low=fact.low, high=fact.high, unit=fact.unit,
         said=Said(value=fact.said[0], unit=fact.said[1]) if fact.said else None,
         approximate=fact.approximate, evidence=tuple(dict.fromkeys(e for one in group for e in evidence(one, sources))),
-        superseded=superseded, why=fact.why,
+        superseded=superseded, lent=all(one.inherited for one in group), why=fact.why,
     )  # fmt: skip
 
 
@@ -81,13 +83,21 @@ def _listed(groups: Sequence[Sequence[Fact]], sources: Sources, superseded: tupl
         value=tuple(fact.value for fact in facts if fact.value is not None),
         evidence=tuple(e for fact in facts for e in evidence(fact, sources)),
         superseded=superseded,
+        lent=all(fact.inherited for fact in facts),
         why=facts[0].why,
     )
 
 
-def candidate(fact: Fact, sources: Sources) -> Candidate:
-    """A fact as one of several values, with its words."""
-    return Candidate(value=fact.value, low=fact.low, high=fact.high, evidence=tuple(evidence(fact, sources)))
+def candidate(fact: Fact, sources: Sources, *, gave_way: GaveWay | None = None) -> Candidate:
+    """A fact as one of several values, or as one that gave way, with its words."""
+    return Candidate(value=fact.value, low=fact.low, high=fact.high, gave_way=gave_way, evidence=tuple(evidence(fact, sources)))
+
+
+def _gave_way(fact: Fact) -> GaveWay:
+    """Why a fact gave way, by what the stage that set it aside left with it."""
+    if SO_FAR in fact.why:
+        return "interim"
+    return "addendum" if any(why.startswith(OVERRULED) for why in fact.why) else "correction"
 
 
 def evidence(fact: Fact, sources: Sources) -> Iterator[Evidence]:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from opnote.extract.model import Fact
+from opnote.record.attributes import SO_FAR
 from opnote.record.model import Attribute, Entity
 from opnote.transcript.model import Transcript
 
@@ -74,4 +75,4 @@ def _is_minutes(fact: Fact) -> bool:
 
 
 def _so_far(fact: Fact) -> Fact:
-    return replace(fact, superseded=True, why=(*fact.why, "called out before the tourniquet came down"))
+    return replace(fact, superseded=True, why=(*fact.why, SO_FAR))

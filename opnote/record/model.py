@@ -41,12 +41,20 @@ class Said(Model):
     unit: str
 
 
+GaveWay = Literal["correction", "addendum", "interim", "earlier"]
+
+
 class Candidate(Model):
-    """One of several values that were said and never corrected."""
+    """One of several values that were said and never corrected, or a value that gave way to another one.
+
+    ``gave_way`` tells of the latter why: the speaker took it back, an addendum says otherwise, it was called out while the thing was still
+    going on ("sixty minutes so far"), or it is an earlier state of a thing that changed (a tunnel reamed in steps).
+    """
 
     value: Scalar | None = None
     low: float | None = None
     high: float | None = None
+    gave_way: GaveWay | None = None
     evidence: Annotated[tuple[Evidence, ...], Field(min_length=1)]
 
 
@@ -54,7 +62,8 @@ class Attribute(Model):
     """One fact of an entity: a value, a range (``low``, ``high``) or candidates that nobody corrected.
 
     ``evidence`` is empty only when there are candidates, each of which brings its own. ``superseded`` holds the values that
-    the speaker corrected. ``why`` names the rules that tied the words to this attribute.
+    gave way to it. ``why`` names the rules that tied the words to this attribute; ``lent``
+    says that they speak of something else, and only the talk around brought them here ("the tibial side", ten minutes ago).
     """
 
     value: Scalar | tuple[Scalar, ...] | None = None
@@ -66,6 +75,7 @@ class Attribute(Model):
     approximate: bool = False
     evidence: tuple[Evidence, ...] = ()
     superseded: tuple[Candidate, ...] = ()
+    lent: bool = False
     why: tuple[str, ...] = ()
 
     @model_validator(mode="after")

@@ -9,9 +9,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 from opnote.extract.model import Fact
+from opnote.language.talk import Talk
 from opnote.lexicon import AttributeEntry, Lexicon
 from opnote.record.model import Attribute, Candidate, Entity, Evidence, Scalar
 from opnote.record.sheet import SOURCE, Sheet
+from opnote.record.unscheduled import NONE, said_otherwise
 
 Verdict = Literal["same", "other", "clash"]
 TITLES = frozenset("dr doctor mr mister mrs ms miss prof professor md do pa pac np rnfa frcs facs phd".split())
@@ -29,16 +31,22 @@ class Way:
         return Candidate(value=self.value, evidence=self.evidence)
 
 
-def joined(entities: Sequence[Entity], sheet: Sheet | None, lexicon: Lexicon) -> list[Entity]:
-    """The entities with the sheet's evidence beside what was dictated: a value where both say the same, candidates where they differ."""
+def joined(entities: Sequence[Entity], sheet: Sheet | None, lexicon: Lexicon, *, talks: Sequence[Talk] = ()) -> list[Entity]:
+    """The entities with the sheet's evidence beside what was dictated: a value where both say the same, candidates where they differ.
+
+    ``talks`` are looked through for words that deny what only the sheet says, or name another patient.
+    """
     case = next((entity for entity in entities if entity.type == "case"), None)
     if sheet is None or case is None:
         return list(entities)
     attributes = dict(case.attributes)
     for name in dict.fromkeys(fact.attribute for fact in sheet.facts):
-        held = attributes[name]
+        held, entry = attributes[name], lexicon.attributes[("case", name)]
+        if all(words.source == SOURCE for words in _evidence(held)):
+            other = said_otherwise(entry, talks, lexicon)
+            held = held if other is None else Attribute(value=other[0], evidence=(other[1],), unit=held.unit)
         if any(words.source != SOURCE for words in _evidence(held)):
-            attributes[name] = together(held, _scheduled(sheet, name), lexicon.attributes[("case", name)], lexicon)
+            attributes[name] = together(held, _scheduled(sheet, name), entry, lexicon)
     settled = case.model_copy(update={"attributes": attributes})
     side = attributes.get("side")
     doubted = side if side is not None and side.candidates else None
@@ -67,7 +75,7 @@ def together(held: Attribute, scheduled: Sequence[Way], entry: AttributeEntry, l
     shared = [_shared(one, [o for s, o, verdict in verdicts if s is one and verdict == "same"], entry) for one in said]
     if len(meant) == 1 and not lone and _is_one_saying(held):
         return _settled(held, meant[0], scheduled)
-    if not said or held.candidates or clash or (lone and not entry.many) or (lone and not meant and entry.value == "name"):
+    if not said or held.candidates or clash or (lone and not (entry.many and meant)):
         return _open(held, [*shared, *lone])
     values = [way.value for way in (*shared, *(lone if entry.many else ()))]
     return held.model_copy(
@@ -112,21 +120,24 @@ def _ways(held: Attribute) -> list[Way]:
 
 
 def _shared(one: Way, others: Sequence[Way], entry: AttributeEntry) -> Way:
-    """A dictated value with the evidence of the sheet; a name or number is spelled as it was written, not as it was heard."""
+    """A dictated value with the evidence of the sheet; a name, number or denial is spelled as it was written, not as it was heard."""
     evidence = tuple(dict.fromkeys((*one.evidence, *(words for other in others for words in other.evidence))))
     written = next((other.value for other in others), one.value)
-    fuller = entry.value == "identifier" or (entry.value == "name" and " " in str(written).strip())
+    fuller = entry.value == "identifier" or (entry.value == "name" and " " in str(written).strip()) or one.value == NONE
     return Way(written if fuller else one.value, evidence)
 
 
 def compare(said: Scalar, written: Scalar, entry: AttributeEntry, lexicon: Lexicon) -> Verdict:
     """Whether a dictated and a written value are the same, differ but may both hold, or clash.
 
-    Names go by the surname, identifiers without blanks and dashes, dates as far as both go, words by the structures and sides they name.
+    Names go by the surname, and by first names in full; identifiers without blanks and dashes, dates as far as both go, words by the
+    structures and sides they name.
     """
     if entry.value == "words":
         return _words(str(said), str(written), lexicon, many=entry.many)
     one, other = _plain(said, entry), _plain(written, entry)
+    if entry.value == "name" and _other_person(str(said), str(written)):
+        return "other" if entry.many else "clash"
     same = one == other or (entry.value == "date" and (str(one).startswith(str(other)) or str(other).startswith(str(one))))
     return "same" if same else "other" if entry.many else "clash"
 
@@ -145,14 +156,24 @@ def surname(name: str) -> str:
     >>> surname("Dr. Zoë O'Neill-Brandt, MD"), surname("O'Neill Brandt")
     ('oneillbrandt', 'brandt')
     """
+    names = _names(name)
+    return names[-1] if names else "".join(char for char in name.casefold() if char.isalnum())
+
+
+def _names(name: str) -> list[str]:
     plain = "".join(char for char in unicodedata.normalize("NFKD", name.casefold()) if not unicodedata.combining(char))
     words = ["".join(char for char in word if char.isalnum()) for word in plain.split()]
-    names = [word for word in words if word and word not in TITLES]
-    return names[-1] if names else "".join(words)
+    return [word for word in words if word and word not in TITLES]
+
+
+def _other_person(said: str, written: str) -> bool:
+    """Whether two names of one surname have first names that cannot be the same: in full, and with other first letters."""
+    one, other = _names(said)[:-1], _names(written)[:-1]
+    return bool(one and other) and len(one[0]) > 1 and len(other[0]) > 1 and one[0][0] != other[0][0]
 
 
 def _words(said: str, written: str, lexicon: Lexicon, *, many: bool) -> Verdict:
-    if _letters(said) == _letters(written):
+    if _letters(said) == _letters(written) or (_denies(said, lexicon) and _denies(written, lexicon)):
         return "same"
     sides = named(said, "side", lexicon), named(written, "side", lexicon)
     if all(sides) and not sides[0] & sides[1]:
@@ -161,6 +182,11 @@ def _words(said: str, written: str, lexicon: Lexicon, *, many: bool) -> Verdict:
     if all(structures):
         return "same" if structures[0] & structures[1] else "other"
     return "other" if many else "clash"
+
+
+def _denies(text: str, lexicon: Lexicon) -> bool:
+    """Whether words say that there is none: "none", "none known", "no allergies"."""
+    return text.casefold().split(maxsplit=1)[0].strip(".,") in lexicon.words["absent"]
 
 
 def named(text: str, kind: str, lexicon: Lexicon) -> frozenset[str]:

@@ -89,7 +89,7 @@ def _bytes_of(path: str) -> bytes:
     except TranscriptError as error:
         raise TranscriptError(error.what, where=path, hint=error.hint) from None
     except (OSError, ValueError) as error:
-        raise TranscriptError(_why_not(error), where=path, hint="give the path of a file that can be read") from None
+        raise TranscriptError(_why_not(error), where=path.strip(), hint="give the path of a file that can be read") from None
 
 
 def _bytes_of_stdin() -> bytes:
@@ -108,7 +108,7 @@ def _refuse_large(size: int) -> None:
 
 def _why_not(error: OSError | ValueError) -> str:
     if isinstance(error, FileNotFoundError):
-        return "no such file"
+        return "no such file" if error.filename else "no file is named"
     if isinstance(error, IsADirectoryError):
         return "this is a folder, not a file"
     if isinstance(error, PermissionError):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from collections.abc import Callable
 
 from opnote.errors import TranscriptError
@@ -38,7 +39,7 @@ _SAMPLE = 20
 
 
 def format_of(text: str) -> str:
-    r"""The name of the format, a key of ``READERS``. Raises ``TranscriptError`` for markup that is no TTML.
+    r"""The name of the format, a key of ``READERS``. Raises ``TranscriptError`` for markup that is no TTML, and for TOML.
 
     >>> format_of("WEBVTT\n\n00:01.000 --> 00:02.000\nleft knee\n")
     'webvtt'
@@ -48,7 +49,7 @@ def format_of(text: str) -> str:
     start = text.lstrip()[:8]
     if start[:6].upper() == "WEBVTT":
         return "webvtt"
-    if _JSON.match(text):
+    if _JSON.match(text) and not (start.startswith("[") and _is_toml(text)):
         return "recogniser json"
     if start.startswith("<") and _is_markup(text):
         return _markup(text)
@@ -56,7 +57,11 @@ def format_of(text: str) -> str:
         return "subrip"
     if _is_ctm(text):
         return "ctm"
-    return "timed text" if mark_kind(text) else "plain text"
+    if mark_kind(text):
+        return "timed text"
+    if _is_toml(text):
+        raise TranscriptError("this is a TOML file, not a transcript", hint="give a case sheet with --case, a lexicon with --lexicons")
+    return "plain text"
 
 
 def _is_markup(text: str) -> bool:
@@ -71,6 +76,16 @@ def _markup(text: str) -> str:
     if _TTML.search(text[:20_000]):
         return "ttml"
     raise TranscriptError("markup of another kind (HTML or XML), not a transcript", hint="give TTML, WebVTT or the plain text")
+
+
+def _is_toml(text: str) -> bool:
+    """Whether the whole text is TOML with something in it, which no dictation is by chance."""
+    if "=" not in text:
+        return False
+    try:
+        return bool(tomllib.loads(text))
+    except (tomllib.TOMLDecodeError, RecursionError):
+        return False
 
 
 def _is_ctm(text: str) -> bool:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import io
 import json
 import os
+import re
+import shlex
 import subprocess
 import sys
 from collections.abc import Callable
@@ -166,6 +168,16 @@ def test_help_shows_a_worked_example(command: list[str], opnote: Opnote) -> None
     assert f"Example: opnote {' '.join(command)}".rstrip() in result.out
 
 
+@pytest.mark.parametrize("command", [[], *COMMANDS], ids=" ".join)
+def test_the_example_of_a_help_page_runs(command: list[str], opnote: Opnote, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    [example] = re.findall(r"^ *Example: opnote (.*)$", opnote(*command, "--help").out, re.MULTILINE)
+    (tmp_path / "sample_dictations").symlink_to(ROOT / "sample_dictations")
+    monkeypatch.chdir(tmp_path)
+    result = opnote(*shlex.split(example))
+    assert result.status in ((0, 1) if example.startswith("check") else (0,)), result.err
+    assert result.out or "drafts" in example
+
+
 @pytest.mark.parametrize("arguments", [["--help"], ["draft", "--help"], ["draft"], ["facts", "--nope"], ["nope"], []], ids=" ".join)
 def test_help_and_wrong_usage_import_no_stage(arguments: list[str]) -> None:
     heavy = ("spacy", "numpy", "jinja2", "opnote.pipeline", "opnote.lexicon", "opnote.transcript", "opnote.record")
@@ -255,8 +267,25 @@ def test_a_folder_that_cannot_be_written(opnote: Opnote, tmp_path: Path) -> None
         ("lexicon", "find", "Quillerbeckian"),
         ("lexicon", "find", ""),
         ("lexicon", "find", " "),
+        ("lexicon", "find", "staple", "--lexicons", "no-such-folder"),
         ("lexicon", "quantities", ""),
         ("lexicon", "quantities", " "),
+        ("lexicon", "check", ""),
+        ("lexicon", "check", "one", "two"),
+        ("draft", ""),
+        ("draft", DICTATION, "more"),
+        ("draft", DICTATION, "--out", ""),
+        ("draft", DICTATION, "--lexicons", ""),
+        ("draft", DICTATION, "--lexicons", SHEET),
+        ("draft", DICTATION, "--case"),
+        ("draft", DICTATION, "--case", "."),
+        ("draft", DICTATION, "--case", DICTATION),
+        ("draft", DICTATION, "--addendum", SHEET),
+        ("draft", SHEET),
+        ("explain", "side1"),
+        ("trace", DICTATION, "--value", ""),
+        ("trace", DICTATION, "--word", " "),
+        ("facts", "--nope"),
         ("nope",),
     ],
     ids=" ".join,
@@ -267,6 +296,39 @@ def test_wrong_use_is_one_clear_line(arguments: tuple[str, ...], opnote: Opnote)
     assert result.out == ""
     assert result.err.startswith("opnote")
     assert len(result.err.splitlines()) == 1, result.err
+
+
+def test_an_unknown_folder_is_told_by_the_check_of_the_lexicons(opnote: Opnote) -> None:
+    result = opnote("lexicon", "check", "no-such-folder")
+    assert (result.status, result.out, result.err.count("\n")) == (2, "", 1)
+
+
+def test_a_phrase_without_quantities_says_so(opnote: Opnote) -> None:
+    result = opnote("lexicon", "quantities", "nothing of the kind")
+    assert (result.status, result.out) == (0, "no quantities\n")
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full")
+def test_an_output_that_is_full_is_one_clear_line() -> None:
+    with open("/dev/full", "w") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "opnote", "explain", "SIDE01"], stdout=full, stderr=subprocess.PIPE, text=True, check=False
+        )
+    assert (done.returncode, done.stderr.count("\n")) == (2, 1)
+    assert done.stderr.startswith("opnote: standard output: cannot write there: ")
+
+
+def test_an_empty_case_sheet_is_one_clear_line(opnote: Opnote, tmp_path: Path) -> None:
+    (tmp_path / "empty.toml").write_text("", encoding="utf-8")
+    assert _is_one_clear_line(result := opnote("draft", DICTATION, "--case", str(tmp_path / "empty.toml"))), result
+    assert "empty.toml: the case sheet says nothing" in result.err
+
+
+def test_seconds_that_cannot_be_true_are_told_by_check(opnote: Opnote) -> None:
+    absurd = (
+        b'{"segments": [{"start": 9, "end": 2, "text": "left knee"}, {"start": -3, "text": "supine"}, {"start": NaN, "text": "general"}]}'
+    )
+    assert "FILE01" in opnote("check", "-", stdin=absurd).out
 
 
 def test_a_fault_of_the_program_is_named_without_words_of_the_dictation(opnote: Opnote, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -42,12 +42,12 @@ def test_a_rule_can_be_switched_off_by_id_or_slug() -> None:
 
 
 def test_switching_off_an_unknown_rule_is_an_error() -> None:
-    with pytest.raises(OpnoteError, match="no check 'NOPE'"):
+    with pytest.raises(OpnoteError, match='no rule "NOPE"'):
         run(record_of([]), off=("NOPE",))
 
 
 def test_an_unknown_profile_is_an_error_that_names_the_known_ones() -> None:
-    with pytest.raises(OpnoteError, match=r"no profile 'nowhere'.*cms"):
+    with pytest.raises(OpnoteError, match=r'no profile "nowhere".*cms'):
         run(record_of([]), profiles=("nowhere",))
 
 

@@ -13,7 +13,7 @@ from opnote.note.model import Line, State, Value
 
 @pytest.fixture(scope="module")
 def labels() -> Labels:
-    return Labels(load())
+    return Labels(load(), load().speller(()))
 
 
 def line(name: str, *texts: str, state: State = "said") -> Line:

@@ -59,7 +59,7 @@ def test_an_empty_dictation_gives_a_note_of_gaps(bare: Record, snapshot: Callabl
 def test_a_conflict_and_a_gap_are_shown_as_such(record: Record) -> None:
     lines = shown(compose(record), "case")
     assert lines["Side"] == ["[conflict: right / left]"]
-    assert lines["Anesthesia"] == ["[not dictated]"]
+    assert lines["Anaesthesia"] == ["[not dictated]"]
     assert lines["Surgeon"] == ["Arden"]
 
 

@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
-from opnote.note.wording import clock, place, said_text, suffix_unit, values_of
-from opnote.record.model import Attribute, Candidate, Evidence, Said
+from opnote.note.wording import gave_way, said_text, suffix_unit, values_of
+from opnote.record.model import Attribute, Candidate, Evidence, GaveWay, Said
 
 WORDS = Evidence(source="dictation", start_s=67.9, chars=(0, 5), quote="words")
 
@@ -70,15 +70,22 @@ def test_a_length_said_in_centimetres_is_printed_in_the_tables_unit() -> None:
     assert said_text(Said(value=28, unit="cm")) == "28 cm"
 
 
-@pytest.mark.parametrize(("seconds", "printed"), [(0, "0:00"), (59.9, "0:59"), (187.4, "3:07"), (3725, "1:02:05")])
-def test_places_in_a_recording_are_printed_as_minutes_and_seconds(seconds: float, printed: str) -> None:
-    assert clock(seconds) == printed
+def test_a_second_of_the_recording_is_printed_as_its_moment() -> None:
+    (value,) = values_of(attribute(value=5348.1, unit="s"), "s")
+    assert value.text == "1:29:08"
 
 
-def test_an_untimed_source_has_lines_for_seconds() -> None:
-    assert place(WORDS) == "1:07"
-    assert place(WORDS.model_copy(update={"start_s": None, "line": 12})) == "line 12"
-    assert place(WORDS.model_copy(update={"start_s": None})) == ""
+@pytest.mark.parametrize(
+    ("why", "printed"),
+    [
+        ("correction", "corrected from 60 min"),
+        ("addendum", "changed in an addendum from 60 min"),
+        ("interim", "called out before its end: 60 min"),
+        ("earlier", "before that: 60 min"),
+    ],
+)
+def test_a_value_that_gave_way_is_printed_with_the_reason(why: GaveWay, printed: str) -> None:
+    assert gave_way(Candidate(value=60, evidence=(WORDS,), gave_way=why), "min") == printed
 
 
 @pytest.mark.parametrize(

@@ -54,7 +54,7 @@ def test_a_quote_stands_between_the_words_around_it(record: Record) -> None:
 
 def test_what_was_corrected_and_how_it_was_said_are_told(record: Record) -> None:
     sheet = worksheet(record)
-    assert value(sheet, "Graft 1", "Diameter").superseded == ("9 mm (dictated at 1:31)",)
+    assert value(sheet, "Graft 1", "Diameter").superseded == ("corrected from 9 mm (dictated at 1:31)",)
     assert value(sheet, "Graft 1", "Length").said == "28 cm"
 
 
@@ -69,7 +69,7 @@ def test_values_that_the_note_does_not_show_stand_here(bare: Record) -> None:
     moment = Attribute(value=187, evidence=(Evidence(source="dictation", start_s=187.0, chars=(0, 1), quote="x"),))
     event = Entity(id="e", type="event", attributes={"at_s": moment})
     sheet = worksheet(bare.model_copy(update={"entities": (event,)}))
-    assert [(row.thing, row.text) for row in sheet.values] == [("Event 1", "187 s")]
+    assert [(row.thing, row.text) for row in sheet.values] == [("Event 1", "3:07")]
 
 
 def test_what_was_not_used_is_listed_with_its_reason(record: Record) -> None:

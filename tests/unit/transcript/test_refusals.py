@@ -44,6 +44,8 @@ def zipped() -> bytes:
         (b"\x7fELF\x02\x01", "this is a binary file"),
         (bytes(range(32)) * 8 + b"left", "this is a binary file"),
         (b'{"case": "left"}', "JSON that holds no segments with words"),
+        (b'# the case\nside = "left"\n', "this is a TOML file"),
+        (b'[[term]]\nid = "left"\n', "this is a TOML file"),
     ],
 )
 def test_what_is_no_transcript_is_refused_in_one_line(data: bytes, what: str) -> None:
@@ -57,7 +59,9 @@ def test_what_is_no_transcript_is_refused_in_one_line(data: bytes, what: str) ->
     assert "left" not in message
 
 
-@pytest.mark.parametrize("text", ["PK is how it begins", "BZ", "ID card", "RIFF and more", "MM and II"])
+@pytest.mark.parametrize(
+    "text", ["side = left", "# nine = ten # it was", "PK is how it begins", "BZ", "ID card", "RIFF and more", "MM and II"]
+)
 def test_words_that_begin_like_a_signature_are_read(text: str) -> None:
     assert read_text(text).text == text
 
