@@ -11,7 +11,8 @@ from opnote.record.thing import Thing, Worth
 from opnote.record.tissues import another_tissue
 
 Names = frozenset[str]
-TUNNEL, GRAFT, TISSUE = "tunnel", "graft", "tissue"
+TUNNEL, GRAFT, IMPLANT, TISSUE = "tunnel", "graft", "implant", "tissue"
+LEFT_OPEN = frozenset({"disposition", "structure"})  # what does not tell which implant is meant
 SIZES = ("diameter_mm", "length_mm")
 IDENTIFIERS = ("lot", "serial", "reference")
 
@@ -77,7 +78,8 @@ def _frames(facts: Iterable[Fact]) -> list[tuple[str, Thing]]:
 def identical(frame: Thing, things: Sequence[Thing], apart: Apart, *, correcting: bool = False) -> int | None:
     """The place of the thing that a frame speaks of again: of several the one that says most of the same, the later of equals.
 
-    A correction that could be of either of two equals is of neither, and so is a tunnel of which the bone is not known.
+    A correction that could be of either of two equals is of neither, and so is a tunnel of which the bone is not known; what became
+    of an implant that is not named ("it came out") is of none that was named elsewhere.
     """
     if frame.type == "case":
         return next((place for place, thing in enumerate(things) if thing.type == "case"), None)
@@ -100,7 +102,9 @@ def fits(frame: Thing, thing: Thing, apart: Apart, *, correcting: bool = False) 
         return False
     if any(_differs(frame, thing, name, correcting=correcting) for name in apart.when_said):
         return False
-    return frame.type != "implant" or _same_implant(frame, thing, correcting=correcting)
+    if frame.type == IMPLANT and (set(frame.names) <= LEFT_OPEN) != (set(thing.names) <= LEFT_OPEN):
+        return False
+    return frame.type != IMPLANT or _same_implant(frame, thing, correcting=correcting)
 
 
 def _alike(frame: Thing, thing: Thing, name: str, *, correcting: bool) -> bool:

@@ -11,6 +11,7 @@ from opnote.record.merge import IDENTIFIERS
 from opnote.record.thing import Thing
 from opnote.record.tissues import with_tissue
 
+TITLES = frozenset({"dr", "mr", "mrs", "ms", "miss", "prof"})
 NEVER_USED, PLACE = "opened not used", ("bone", "structure")
 TELLING = ("material", "disposition", "expiry", *IDENTIFIERS)  # what is said of an implant only
 
@@ -18,8 +19,21 @@ TELLING = ("material", "disposition", "expiry", *IDENTIFIERS)  # what is said of
 def settle(things: Sequence[Thing], lexicon: Lexicon) -> tuple[Thing, ...]:
     """The things with tissues, sides and counts settled, without the ones that say nothing of their own."""
     side = operated_side(things)
-    settled = (unplaced(sided(with_tissue(counted(whole(thing, lexicon), things)), side)) for thing in things)
+    settled = (unplaced(sided(with_tissue(counted(led(whole(thing, lexicon)), things)), side)) for thing in things)
     return tuple(thing for thing in settled if says_something(thing, lexicon) and not is_nowhere(thing, things))
+
+
+def led(case: Thing) -> Thing:
+    """A case without the surgeon who is its assistant: who dictates ("this is Doctor Pell") need not be who operated."""
+    if case.type != "case":
+        return case
+    assistants = {_person(value) for value, _, _ in case.values("assistants")}
+    return Thing(case.type, tuple(f for f in case.facts if f.attribute != "surgeon" or _person(f.value) not in assistants))
+
+
+def _person(name: object) -> tuple[str, ...]:
+    """A name without titles."""
+    return tuple(word for word in str(name).lower().replace(".", "").split() if word not in TITLES)
 
 
 def is_nowhere(thing: Thing, things: Sequence[Thing]) -> bool:
