@@ -139,9 +139,20 @@ def _same_implant(frame: Thing, thing: Thing, *, correcting: bool) -> bool:
 
     A screw of which only the length is known need not be the one whose diameter was said.
     """
-    if any(frame.values(name) & thing.values(name) for name in IDENTIFIERS) or not (_sized(frame) and _sized(thing)):
+    if any(frame.values(name) & thing.values(name) for name in IDENTIFIERS):
+        return True
+    if not _named(frame) and not _named(thing):
+        return set(frame.names) == set(thing.names)
+    if not (_named(frame) and _named(thing)):
+        return False
+    if not (_sized(frame) and _sized(thing)):
         return True
     return bool(_meant(frame, "diameter_mm", correcting=correcting) & thing.values("diameter_mm"))
+
+
+def _named(thing: Thing) -> bool:
+    """Whether a thing is called something or has a size: a lot or a fate alone may be anything's."""
+    return bool(thing.values("kind")) or _sized(thing)
 
 
 def _sized(thing: Thing) -> bool:
