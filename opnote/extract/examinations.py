@@ -83,7 +83,7 @@ def _openings_at_angles(scene: Scene, slots: Sequence[Slot]) -> list[Slot]:
 
 
 def _leads_an_angle(scene: Scene, slot: Slot, angles: Sequence[Slot]) -> bool:
-    if slot.attribute != "flexion_deg" or slot.unit is not None:
+    if slot.attribute != "flexion_deg" or slot.unit is not None or scene.lead(slot.start, 1) in (("at",), ("in",)):
         return False
     ahead = [angle for angle in angles if 0 < angle.start - slot.end <= AT_AN_ANGLE]
     return any({"at", "in"} & {*scene.between(slot.end, angle.start)} for angle in ahead)

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from opnote.extract.model import Scalar
 
 BREAKS = frozenset({",", "and", "with", "then", "at", "of", "is"})  # between a value and the next thing, they keep the value from it
+FATE = "disposition"  # what became of a thing is said behind it: "it spun so I took it out and put an eight by twenty"
 LEAD = 2  # words between an opening and the examination it leads ("nine of valgus")
 
 
@@ -108,7 +109,7 @@ def _premodifiers(frame: Frame, slot: Slot, words: Sequence[str]) -> list[Slot]:
         gap = words[late.end : edge]
         if late.inherited or late.end > edge or len(gap) > 1 or not BREAKS.isdisjoint(gap):
             continue
-        if late.attribute == slot.attribute or len(frame.slots) - len(moved) <= 1:
+        if late.attribute in (slot.attribute, FATE) or len(frame.slots) - len(moved) <= 1:
             break
         moved.append(late)
         edge = late.start

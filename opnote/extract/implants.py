@@ -15,6 +15,7 @@ from opnote.extract.slots import from_mention, mentioned, won
 from opnote.language.terms import Mention
 
 BARE_SCREW = "screw"
+PUT_WITHIN = 3  # words between a verb of putting in and the sizes
 BESIDE = 4  # words between an implant and the bone named with it
 APART = frozenset({",", "then", "and"})  # but none of these
 TELLING = frozenset({"kind", "diameter_mm", "disposition"})  # an implant of which one is said is not the one asked for just before
@@ -34,6 +35,7 @@ def implants(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]
     frames = [Frame("implant", scene.statement.index, {"disposition": slot}) for slot in back]
     frames += dealt(scene, "implant", [slot for slot in slots if slot not in back])
     frames = [frame for frame in frames if set(frame.slots) != {"kind"} or scene.says("puts-in")]
+    _as_put_in(scene, frames)
     _as_asked(scene, frames)
     place(scene, frames, structures=structures)
     return frames
@@ -59,6 +61,17 @@ def _points_back(scene: Scene, slot: Slot, slots: Sequence[Slot]) -> bool:
     """Whether what is taken out was named before: "I took that one back out, and went up to a ten"."""
     first = all(slot.start <= s.start for s in slots if s.attribute not in ("bone", "disposition"))
     return first and not scene.words_of("points-back").isdisjoint(scene.between(scene.statement.start, slot.end))
+
+
+def _as_put_in(scene: Scene, frames: Sequence[Frame]) -> None:
+    """Two sizes right behind a verb of putting in are a screw ("put an eight by twenty")."""
+    for frame in frames:
+        size = frame.slots.get("diameter_mm")
+        if size is None or "kind" in frame.slots or "length_mm" not in frame.slots:
+            continue
+        if not scene.words_of("verbs-of-putting-in").isdisjoint(scene.lead(size.start, PUT_WITHIN)):
+            why = ("two sizes that were put in",)
+            frame.slots["kind"] = Slot("kind", size.start, size.end, BARE_SCREW, why=why)
 
 
 def _as_asked(scene: Scene, frames: Sequence[Frame]) -> None:
