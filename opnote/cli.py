@@ -308,7 +308,7 @@ def lexicon_quantities(phrase: Annotated[str, typer.Argument(metavar="PHRASE", h
     if not found:
         terminal.out("no quantities\n")
     for words, quantity in found:
-        rules = f"  ({', '.join(quantity.why)})" if quantity.why else ""
+        rules = f"  ({'; '.join(quantity.why)})" if quantity.why else ""
         terminal.out(f'"{words}" is {quantity.kind} {worth(quantity)}{rules}\n')
 
 

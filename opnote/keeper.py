@@ -14,11 +14,12 @@ from typing import Any
 from opnote.check import knowledge_of
 from opnote.errors import LexiconError
 from opnote.hearing import Heard, hear
+from opnote.language.hints import heard
 from opnote.language.model import Quantity
 from opnote.language.phrases import Phrasebook
 from opnote.language.quantities import find_quantities
 from opnote.language.talk import understand
-from opnote.lexicon import Correction, Lexicon, Mishearing, StanceCue, load
+from opnote.lexicon import Correction, Hint, Lexicon, Mishearing, StanceCue, load
 from opnote.lexicon.files import content, folder_faults
 from opnote.resources import lexicons_dir
 from opnote.transcript import read_bytes
@@ -41,13 +42,14 @@ class Place:
 def faults(folders: Sequence[Path] = (), *, examples: bool = True) -> tuple[str, ...]:
     """Everything that is wrong with the built-in lexicons under ``folders``: file, entry, field, what is wrong.
 
-    With ``examples`` the example and counter-example of each stance cue, mis-hearing and correction are run, once nothing else is wrong.
+    With ``examples`` the example and counter-example of each stance cue, hint, mis-hearing and correction are run, once nothing else is
+    wrong.
     """
     found: list[str] = []
     lexicon = _loaded(lambda: load(folders=folders), found)
     _loaded(lambda: knowledge_of(lexicon or load(), folders=folders), found)
     if examples and lexicon is not None and not found:
-        found += [*_cue_examples(lexicon), *_mishearing_examples(lexicon), *_correction_examples(lexicon)]
+        found += [*_cue_examples(lexicon), *_hint_examples(lexicon), *_mishearing_examples(lexicon), *_correction_examples(lexicon)]
     return tuple(dict.fromkeys(found))
 
 
@@ -81,6 +83,22 @@ def _cue_examples(lexicon: Lexicon) -> Iterator[str]:
             yield f"{at}: counter_example: the cue must not reach its last term, and does"
 
 
+def _hint_examples(lexicon: Lexicon) -> Iterator[str]:
+    """A hint must count in its example, and not in its counter-example."""
+    book = Phrasebook(lexicon)
+
+    def counts(phrase: str, hint: Hint) -> bool:
+        talk = understand(_heard(phrase, lexicon), lexicon, book)
+        return hint.id in heard(talk.words, talk.statements, talk.hits, lexicon.hints)
+
+    for hint in lexicon.hints:
+        at = f"{_at(lexicon, hint)}: hint {hint.id}"
+        if not counts(hint.example, hint):
+            yield f"{at}: example: the hint does not count in it"
+        if hint.counter_example and counts(hint.counter_example, hint):
+            yield f"{at}: counter_example: the hint must not count in it, and does"
+
+
 def _mishearing_examples(lexicon: Lexicon) -> Iterator[str]:
     """A mis-hearing must be read, or doubted, in its example, and nothing at all in its counter-example."""
     for entry in lexicon.mishearings:
@@ -108,7 +126,7 @@ def _heard(phrase: str, lexicon: Lexicon) -> Heard:
     return hear(read_bytes(phrase.encode(), name="example"), lexicon)
 
 
-def _at(lexicon: Lexicon, entry: StanceCue | Mishearing | Correction) -> str:
+def _at(lexicon: Lexicon, entry: StanceCue | Hint | Mishearing | Correction) -> str:
     return lexicon.places.get(id(entry), "lexicons")
 
 

@@ -13,9 +13,10 @@ from itertools import groupby
 from opnote.errors import OpnoteError
 from opnote.extract.model import Candidate, Choice, Extraction, Fact
 from opnote.language.model import Quantity
+from opnote.language.quantities import worth as bare_worth
 from opnote.language.talk import Talk
 from opnote.moments import moment, place
-from opnote.note.wording import candidate_text, gave_way, number, span, suffix_unit, values_of
+from opnote.note.wording import candidate_text, gave_way, span, suffix_unit, values_of
 from opnote.pipeline import Run
 from opnote.record.model import Attribute, Entity, Evidence
 from opnote.spans import RawSpan
@@ -164,12 +165,17 @@ def _hearing(talk: Talk, raw: RawSpan, read: str) -> Iterator[Branch]:
         yield Branch(f'{edit.kind}: "{transcript.quote(edit.raw).strip()}" {new} ({edit.why}{", to be confirmed" if edit.ask else ""})')
 
 
+def _why(cue: str) -> str:
+    """A cue by its id, hints by their account."""
+    return cue if cue.startswith("hints: ") else f"cue {cue}"
+
+
 def _stances(talk: Talk, start: int, end: int) -> Iterator[Branch]:
     """The stretches that are not plainly said to be done, each with the cue that tells."""
     for stance, group in groupby(range(start, end), key=lambda index: talk.stances[index]):
         tokens = list(group)
         if stance.cue:
-            yield Branch(f'stance: {stance.name} for "{talk.doc[tokens[0] : tokens[-1] + 1].text}" (cue {stance.cue})')
+            yield Branch(f'stance: {stance.name} for "{talk.doc[tokens[0] : tokens[-1] + 1].text}" ({_why(stance.cue)})')
 
 
 def _terms(talk: Talk, start: int, end: int) -> Iterator[Branch]:
@@ -188,13 +194,8 @@ def _quantity(talk: Talk, extraction: Extraction, quantity: Quantity) -> Branch:
 
 
 def worth(quantity: Quantity) -> str:
-    """What a quantity is worth, with its unit, as text."""
-    if quantity.parts:
-        return " by ".join(worth(part) for part in quantity.parts)
-    if quantity.value is None:
-        return f"{span(quantity.low, quantity.high)} {quantity.unit or ''}".strip()
-    value = number(quantity.value) if isinstance(quantity.value, int | float) else str(quantity.value)
-    return f"{value} {quantity.unit or ''}".strip()
+    """What a quantity is worth, with its unit, as text; of an ambiguous one all that it may be."""
+    return f"{bare_worth(quantity)} {quantity.unit or ''}".strip()
 
 
 def _choice(choice: Choice, *, ruled: bool) -> Iterator[Branch]:

@@ -1,9 +1,10 @@
 """Records for tests, from compact entities: ``{"type": "case", "side": "left"}``.
 
 A value may be a scalar, a list of strings, or a table: ``value`` (or ``low`` and ``high``, or ``candidates``: a list of such
-tables), ``quote`` (the words; the value itself where absent), ``at`` (seconds), ``approximate``, ``lent``, ``said`` (before conversion),
-``source`` ("case": it stands on the case sheet). The words are laid out one after the other as the text of one dictation, ten
-seconds apart, so that quotes, places and seconds are true of it. ``id`` and ``links`` of an entity are optional.
+tables, or ``readings``: values that the same words may mean), ``quote`` (the words; the value itself where absent), ``at``
+(seconds), ``approximate``, ``lent``, ``said`` (before conversion), ``source`` ("case": it stands on the case sheet). The words are laid out
+one after the other as the text of one dictation, ten seconds apart, so that quotes, places and seconds are true of it. ``id`` and
+``links`` of an entity are optional.
 """
 
 from __future__ import annotations
@@ -89,6 +90,8 @@ def _attribute(said: Any, text: Text) -> Attribute:
     if "candidates" in table:
         return Attribute(candidates=tuple(_candidate(c, text) for c in table["candidates"]))
     words = text.say(table.get("quote") or _words(table), table.get("at"), table.get("source", DICTATION))
+    if "readings" in table:
+        return Attribute(candidates=tuple(Candidate(value=value, evidence=(words,)) for value in table["readings"]))
     value = table.get("value")
     return Attribute(
         value=tuple(value) if isinstance(value, list) else value,

@@ -138,11 +138,11 @@ def table(matrix: Counter[tuple[str, str]]) -> Iterator[str]:
 
 
 def main(arguments: Sequence[str] | None = None) -> None:
-    """Print the scores of the seen and the sealed statements; ``--wrong`` also lists the seen ones that fail."""
+    """Print the scores of the seen, the held and the sealed statements; ``--wrong`` also lists the seen ones that fail."""
     parser = argparse.ArgumentParser(prog="python -m tests.stance", description=main.__doc__)
     parser.add_argument("--wrong", action="store_true")
     wrong = parser.parse_args(arguments).wrong
-    for name, pattern in (("seen", "stance_*.toml"), ("sealed", "sealed_stance*.toml")):
+    for name, pattern in (("seen", "stance_*.toml"), ("held", "held_stance*.toml"), ("sealed", "sealed_stance*.toml")):
         entries = list(labelled(pattern))
         print(f"\n{name}: {len(entries)} texts", *table(confusion(entries)), sep="\n")
         for entry in entries if wrong and name == "seen" else ():

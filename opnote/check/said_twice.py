@@ -27,9 +27,10 @@ def said_two_ways(record: Record, known: Knowledge) -> Iterator[Doubt]:
     harmful = known.members("harmful")
     for entity in record.entities:
         for name, attribute in entity.attributes.items():
-            if len(spoken(attribute.candidates, record)) < 2 or (entity.type, name) in ELSEWHERE:
+            said = spoken(attribute.candidates, record)
+            if len(said) < 2 or (entity.type, name) in ELSEWHERE or _one_saying(said, record):
                 continue
-            ways = listed((said_as(c, name) for c in spoken(attribute.candidates, record)), last="and as")
+            ways = listed((said_as(c, name) for c in said), last="and as")
             yield Doubt(
                 f"The {_what(known, entity, name)} was said as {ways}. Which is right?",
                 about(entity, name),
@@ -38,9 +39,44 @@ def said_two_ways(record: Record, known: Knowledge) -> Iterator[Doubt]:
             )
 
 
+@check("SAID02", "words-of-two-meanings", severity="stop", kind="unclear", source="common practice; dates: ISO 8601 exists for this reason")
+def words_of_two_meanings(record: Record, known: Knowledge) -> Iterator[Doubt]:
+    """The same words may mean two values.
+
+    Why: "three slash four" is a day of March or of April, and "two seven by twenty" two screws of seven or one of 2.7; the tool decides
+    neither. It stops the note where a wrong value harms (list ``harmful``), else it asks.
+
+    Silent when: the value is also said plainly, or only one meaning is possible for such a thing.
+    """
+    harmful = known.members("harmful")
+    for entity in record.entities:
+        for name, attribute in entity.attributes.items():
+            said = spoken(attribute.candidates, record)
+            if len(said) < 2 or not _one_saying(said, record):
+                continue
+            meanings = listed((wording(c, name) for c in said), last="or")
+            yield Doubt(
+                f"The {_what(known, entity, name)} was said as {cite(said[0].evidence)}, which may mean {meanings}. Which is it?",
+                about(entity, name),
+                tuple(dict.fromkeys(words for c in said for words in c.evidence)),
+                severity="stop" if name in harmful else "ask",
+            )
+
+
+def _one_saying(candidates: Iterable[Candidate], record: Record) -> bool:
+    """Whether all of several values come from the same words."""
+    sheets = sheets_of(record)
+    return len({tuple(words for words in c.evidence if words.source not in sheets) for c in candidates}) == 1
+
+
+def sheets_of(record: Record) -> set[str]:
+    """The ids of the case sheets."""
+    return {source.id for source in record.sources if source.kind == "case sheet"}
+
+
 def spoken(candidates: Iterable[Candidate], record: Record) -> list[Candidate]:
     """The candidates that somebody said, those of the case sheet left out."""
-    sheets = {source.id for source in record.sources if source.kind == "case sheet"}
+    sheets = sheets_of(record)
     return [c for c in candidates if any(words.source not in sheets for words in c.evidence)]
 
 

@@ -14,9 +14,11 @@ from opnote.language.model import Quantity
 from opnote.language.terms import Mention
 
 ITEM = "postop item"  # the vocabulary that names items; the others that open aftercare are their values
-MOTION, LOADING = "range of motion", "weight bearing"
+MOTION, LOADING, BRACE = "range of motion", "weight bearing", "brace"
+PUT_WITHIN = 4  # words between "placed in" and the brace
 SIDE_BY_SIDE = 4  # words between two words for one follow-up
 LIMIT_WITHIN = 4  # words between "bending to" and its angle
+VISIT_WITHIN = 4  # words behind an item among which "that visit" repeats the time of the one before
 TURNS_WITHIN = 2  # words behind an item among which "from" or "then" still is said of it
 LOWEST_DEG, BENT_DEG, FURTHEST_DEG = (-15, 60), (20, 160), (20, 140)  # of a range: its low and high end; of a limit alone
 
@@ -41,16 +43,28 @@ def aftercare(scene: Scene) -> list[Frame]:
     frames: list[Frame] = []
     for item, left, right in zip(items, floors, limits, strict=False):
         frame = _frame(scene, item, left, right)
+        _at_that_visit(scene, item, frame, frames)
         if _is_planned(scene, item, frame):
             _takes_over(scene, frame, frames)
             frames += [frame, *_again(scene, frame, item, right)]
     return frames
 
 
+def _at_that_visit(scene: Scene, item: Item, frame: Frame, frames: Sequence[Frame]) -> None:
+    """ "Sees me at two weeks, stitches come out at that visit": the second happens when the first does."""
+    points = scene.words_of("happens-at-a-time")
+    told = [f for f in frames if f.get("item") in points and "from_weeks" in f.slots]
+    visit = not scene.words_of("the-visit").isdisjoint(scene.between(item.end, item.end + VISIT_WITHIN))
+    if item.item in points and "from_weeks" not in frame.slots and told and visit:
+        frame.slots["from_weeks"] = told[-1].slots["from_weeks"]
+
+
 def _items(scene: Scene) -> list[Item]:
     """Items in order; a value that names its item ("partial weight bearing") is one item with the word for it."""
     values = [Item(m.start, m.end, m.kind, m) for m in _valued(scene)]
     points = [Item(m.start, m.end, m.value) for m in scene.of(ITEM) if m.value in scene.words_of("happens-at-a-time")]
+    if _is_put_into(scene) and not any(item.item == BRACE for item in values):
+        values += [Item(m.start, m.end, m.value) for m in scene.of(ITEM) if m.value == BRACE][:1]
     speaks = values or scene.of(ITEM) or scene.section == "plan" or _goes_on(scene)
     ranges = [Item(q.start, q.end, MOTION) for q in scene.quantities if speaks and _is_range(scene, q)]
     return sorted([*values, *_once(points), *ranges], key=lambda item: (item.start, item.end))
@@ -59,6 +73,13 @@ def _items(scene: Scene) -> list[Item]:
 def _valued(scene: Scene) -> list[Mention]:
     """The mentions of values that name their item."""
     return [m for m in scene.of(*scene.lexicon.things["postop"].opened_by) if m.kind != ITEM]
+
+
+def _is_put_into(scene: Scene) -> bool:
+    """Whether the leg is put into a brace: "she was placed in a knee immobilizer"."""
+    return any(
+        scene.led_by(place, "put-into") for m in scene.of(ITEM) if m.value == BRACE for place in range(m.start - PUT_WITHIN, m.start)
+    )
 
 
 def _once(points: Sequence[Item]) -> list[Item]:
@@ -123,7 +144,7 @@ def _is_planned(scene: Scene, item: Item, frame: Frame) -> bool:
     """Whether an item is really planned, and not spoken of otherwise ("the brace was taken off the bed")."""
     if item.item in scene.words_of("happens-at-a-time"):
         return "from_weeks" in frame.slots
-    if scene.section == "plan" or item.item == LOADING or {"from_weeks", "to_weeks"} & frame.slots.keys():
+    if scene.section == "plan" or item.item == LOADING or _is_put_into(scene) or {"from_weeks", "to_weeks"} & frame.slots.keys():
         return True
     return _was_planning(scene) or len({m.kind for m in _valued(scene)}) > 1
 
@@ -131,14 +152,38 @@ def _is_planned(scene: Scene, item: Item, frame: Frame) -> bool:
 def _takes_over(scene: Scene, frame: Frame, frames: Sequence[Frame]) -> None:
     """ "touch down for two weeks, then partial to six": the second begins where the first of its kind ends."""
     before = next((f for f in reversed(frames) if f.get("item") == frame.get("item")), None)
-    if before is None or "to_weeks" not in before.slots or "from_weeks" in frame.slots:
+    if before is None:
         return
     item = frame.slots["item"]
     around = (*scene.between(before.start, item.start), *scene.between(item.end, item.end + TURNS_WITHIN))
     if item.value in scene.words_of("happens-at-a-time") or scene.words_of("turns-to-the-next").isdisjoint(around):
         return
-    ended = before.slots["to_weeks"]
-    frame.slots["from_weeks"] = replace(ended, attribute="from_weeks", why=(*ended.why, "where the one before it ends"))
+    _begins_where(frame, before)
+
+
+def without_bare_braces(frames: Sequence[Frame]) -> list[Frame]:
+    """The frames without a brace of which only its name is told, where another mention tells more of one."""
+    braces = [frame for frame in frames if frame.get("item") == BRACE]
+    told = [frame for frame in braces if len(frame.slots) > 1]
+    return [frame for frame in frames if not (told and frame in braces and frame not in told)]
+
+
+def taken_over(frames: Sequence[Frame], scenes: Sequence[Scene]) -> None:
+    """As ``_takes_over``, from one statement to the next: "Locked for two weeks. Then unlocked to six."."""
+    planned = sorted((f for f in frames if f.type == "postop"), key=lambda f: f.start)
+    for frame in planned:
+        scene = scenes[frame.statement]
+        turns = not scene.words_of("turns-to-the-next").isdisjoint(scene.words[:TURNS_WITHIN])
+        before = [f for f in planned if f.statement == frame.statement - 1 and f.get("item") == frame.get("item")]
+        first = next(f for f in planned if f.statement == frame.statement) is frame
+        if turns and first and before and "value" in frame.slots and before[-1].get("value") != frame.get("value"):
+            _begins_where(frame, before[-1])
+
+
+def _begins_where(frame: Frame, before: Frame) -> None:
+    if "to_weeks" in before.slots and "from_weeks" not in frame.slots:
+        ended = before.slots["to_weeks"]
+        frame.slots["from_weeks"] = replace(ended, attribute="from_weeks", why=(*ended.why, "where the one before it ends"))
 
 
 def _again(scene: Scene, first: Frame, item: Item, right: int) -> Iterator[Frame]:
@@ -146,7 +191,11 @@ def _again(scene: Scene, first: Frame, item: Item, right: int) -> Iterator[Frame
     if item.item not in scene.words_of("happens-at-a-time"):
         return
     taken = max(first.slots["from_weeks"].start, item.end - 1)
+    taken_end = max(first.slots["from_weeks"].end, item.end)
     for quantity in scene.quantities:
         if quantity.kind == "period" and is_weeks(scene, quantity) and taken < quantity.start < right:
+            if not scene.words_of("joins-visits").issuperset(scene.between(taken_end, quantity.start)):
+                return
+            taken_end = quantity.end
             [at] = weeks(scene, quantity, point=True)
             yield Frame("postop", scene.statement.index, {"item": first.slots["item"], at.attribute: at})

@@ -23,8 +23,8 @@ def cue_score(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> float 
 
 
 def cues(scene: Scene, entry: AttributeEntry) -> Iterator[Hit]:
-    """The hits of an attribute's cue words, and of the vocabularies it names with an @."""
-    yield from (hit for hit in scene.hits_of(entry) if hit.use in USES)
+    """The hits of an attribute's cue words that are not said of something denied or foreign, and of the vocabularies it names with an @."""
+    yield from (hit for hit in scene.hits_of(entry) if hit.use in USES and scene.stands(hit))
     yield from (Hit(m.start, m.end, use, entry) for use, kind in entry.vocabularies for m in scene.of(kind))
 
 
@@ -51,7 +51,7 @@ def _ease(entry: AttributeEntry) -> float:
 
 def _carried(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> float | None:
     """The strength of a cue at the end of the statement before ("Tunnel length?" - "Forty-four.")."""
-    ends = scene.hits_before(entry)
+    ends = [hit for hit in scene.hits_before(entry) if scene.stands(hit)]
     if not ends or quantity.start > min((q.start for q in scene.quantities), default=quantity.start):
         return None
     cue = max(ends, key=lambda hit: (hit.end, hit.end - hit.start))

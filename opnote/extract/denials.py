@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from opnote.extract.frames import Slot
 from opnote.extract.scene import Scene
@@ -12,6 +12,8 @@ from opnote.lexicon import AttributeEntry
 DENIED_WITHIN = 14  # words between a denial and the last field that it denies
 WORDED_WITHIN = 14  # words behind a field and its colon that are said of it
 DESCRIBED_BY = 4  # words that describe a drain
+ASKED_WITHIN = 3  # words between a field and the end of the question for it
+SHORT_ANSWER = 3  # words of "no, none."
 NONE = "none"
 DRAINS = "drains"
 TOLD = frozenset({"done", "planned", "not done"})  # stances in which a field is told of
@@ -23,6 +25,7 @@ Told = tuple[str, int, int]
 
 def open_fields(scene: Scene) -> Iterator[Slot]:
     """What is said of each such field: "no drain", "specimens: none", "no drains, specimens or complications"."""
+    yield from _answered(scene)
     for entry in fields(scene):
         for hit in scene.hits_of(entry):
             if hit.use != "before" or scene.talk.stances[hit.start].name not in TOLD:
@@ -32,6 +35,18 @@ def open_fields(scene: Scene) -> Iterator[Slot]:
                 value, start, end = told
                 yield Slot(entry.name, min(start, hit.start), max(end, hit.end), value, why=("said of the field",))
                 break
+
+
+def _answered(scene: Scene) -> Iterator[Slot]:
+    """ "Complications?" - "None.": a denial that answers the field named right before."""
+    first = scene.statement.start
+    denied = scene.talk.words[first] in scene.words_of("absent")
+    if not denied or (scene.talk.words[first] == "no" and len(scene.words) > SHORT_ANSWER):
+        return
+    for entry in fields(scene):
+        asked = [hit for hit in scene.hits_before(entry) if "?" in scene.between(hit.end, hit.end + ASKED_WITHIN)]
+        if asked and first - asked[-1].end <= ASKED_WITHIN and not scene.hits_of(entry):
+            yield Slot(entry.name, asked[-1].start, first + 1, NONE, why=("answers the question for it",))
 
 
 def fields(scene: Scene) -> list[AttributeEntry]:
@@ -62,8 +77,9 @@ def _sent_for(scene: Scene, place: int) -> bool:
 def _said_behind(scene: Scene, hit: Hit) -> Told | None:
     """A denial behind the field's name, or the words behind it and a colon."""
     words, limit = scene.talk.words, scene.statement.end
+    others = {at for entry in fields(scene) for h in scene.hits_of(entry) if h.use == "before" for at in range(h.start, h.end)}
     place = hit.end
-    while place < limit and words[place] in scene.words_of("field-is"):
+    while place < limit and (words[place] in scene.words_of("field-is") or place in others or _joins_fields(scene, place, others)):
         place += 1
     if place >= limit:
         return None
@@ -74,6 +90,11 @@ def _said_behind(scene: Scene, hit: Hit) -> Told | None:
     stop = next((i for i in range(place, limit) if words[i] in ENDS or i - place == WORDED_WITHIN), limit)
     text = scene.talk.doc[place:stop].text.strip()
     return (text, place, stop) if text else None
+
+
+def _joins_fields(scene: Scene, place: int, names: Collection[int]) -> bool:
+    """Whether a word joins two fields that share what is said behind them ("drains and specimens: none")."""
+    return scene.talk.words[place] in scene.words_of("joins-fields") and place + 1 in names
 
 
 def _left_in(scene: Scene, hit: Hit, entry: AttributeEntry) -> Told | None:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 
-from opnote.extract.diagnosis_list import NOUN, listed
+from opnote.extract.diagnosis_list import NOUN, is_labelled, listed
 from opnote.extract.frames import Slot
 from opnote.extract.scene import Scene, overlaps
 from opnote.language.terms import Mention
 
 PREOP, POSTOP = "preop_diagnosis", "postop_diagnosis"
 FIELD = {"preop diagnosis": PREOP, "postop diagnosis": POSTOP}  # part of the dictation -> attribute
+SPELLED = re.compile(r"\b[a-z](?: [a-z]){2,}\b")
 EARLY = 0.25  # share of the talk in which the case is introduced
+ADDED_WITHIN = 6  # words behind "same" among which "plus" adds to it
 SAME_WITHIN = 5  # words of a later diagnosis among which "same" repeats the earlier one
 
 
@@ -19,22 +22,55 @@ def diagnoses(scenes: Sequence[Scene]) -> list[Slot]:
     """All diagnoses; "same" after the operation repeats those before it, with the words that say so."""
     before: list[Slot] = []
     after: list[Slot] = []
+    last = ""  # the field that the statement before belongs to
     for scene in scenes:
         start = scene.statement.start + scene.statement.heading
-        if FIELD.get(scene.section) == PREOP:
+        field = POSTOP if _is_contrasted(scene, last) else FIELD.get(scene.section, "")
+        if field == PREOP and _tells(scene, before, last):
             items = _under_heading(scene, PREOP, start)
             before += items
-            after += _repeated(items, _same_afterwards(scene, items, start))
-        elif FIELD.get(scene.section) == POSTOP:
+            after += _repeated(items or before or _introduced(scenes), _same_afterwards(scene, items, start))
+        elif field == POSTOP:
             same = _same_at(scene, start)
-            after += _under_heading(scene, POSTOP, start) if same is None else _repeated(before, same)
+            first = start if same is None else _added(scene, same)
+            after += _repeated(before or _introduced(scenes), same)
+            after += [] if first is None else _under_heading(scene, POSTOP, first)
+        last = field
     return [*(before or _introduced(scenes)), *_distinct(after)]
+
+
+def _tells(scene: Scene, before: Sequence[Slot], last: str) -> bool:
+    """Whether a statement lists the diagnoses, and does not only speak of one ("an MRI confirmed the diagnosis of ...")."""
+    start = scene.statement.start + scene.statement.heading
+    return not before or last == PREOP or scene.statement.heading == 0 or is_labelled(scene, start) or _same_at(scene, start) is not None
+
+
+def _is_contrasted(scene: Scene, last: str) -> bool:
+    """ "Preop diagnosis, PCL tear. Postop, PCL tear and a retained screw.": the second names diagnoses too, and no plan."""
+    after = not scene.words_of("afterwards").isdisjoint(scene.words[: scene.statement.heading])
+    return last == PREOP and after and scene.section == "plan" and any(m.kind == NOUN for m in scene.mentions)
+
+
+def _added(scene: Scene, same: int) -> int | None:
+    """The place behind "same" at which further diagnoses begin ("the same plus a meniscal tear"), if any do."""
+    adds = scene.words_of("adds-to-the-same")
+    for place in range(same + 1, min(scene.statement.end, same + ADDED_WITHIN)):
+        if scene.talk.words[place] in adds:
+            while place < scene.statement.end and scene.talk.words[place] in adds | scene.words_of("leads-to-a-diagnosis"):
+                place += 1
+            return place if any(m.kind == NOUN and m.start >= place for m in scene.mentions) else None
+    return None
 
 
 def _under_heading(scene: Scene, name: str, start: int) -> list[Slot]:
     """The diagnoses of a list that begins at a place, as worded."""
-    worded = [(left, right, scene.talk.doc[left:right].text.strip(" .,;:")) for left, right in listed(scene, start)]
+    worded = [(left, right, _joined(scene.talk.doc[left:right].text.strip(" .,;:"))) for left, right in listed(scene, start)]
     return [Slot(name, left, right, text, why=("under its heading",)) for left, right, text in worded if text]
+
+
+def _joined(text: str) -> str:
+    """A diagnosis with the letters of an abbreviation together ("a c l tear" is an ACL tear)."""
+    return SPELLED.sub(lambda letters: letters[0].replace(" ", "").upper(), text)
 
 
 def _same_at(scene: Scene, start: int) -> int | None:

@@ -23,10 +23,12 @@ def listed(scene: Scene, start: int) -> Iterator[tuple[int, int]]:
     Behind "Diagnosis:" whatever follows is one, otherwise only what has a noun ("tear", "rupture").
     """
     limit = _limit(scene, start)
-    labelled = _is_labelled(scene, start)
+    labelled = is_labelled(scene, start)
     joined: list[tuple[int, int]] = []
     for left, right in _pieces(scene, start, limit):
         named = _names_one(scene, left, right)
+        if joined and not named and _talks_on(scene, left, right):
+            break
         if joined and not named:
             joined[-1] = (joined[-1][0], right)
         elif named or right - left > 1:
@@ -34,6 +36,12 @@ def listed(scene: Scene, start: int) -> Iterator[tuple[int, int]]:
     for left, right in joined:
         if labelled or _names_one(scene, left, right):
             yield left, _without_side(scene, left, right)
+
+
+def _talks_on(scene: Scene, left: int, right: int) -> bool:
+    """Whether a piece tells how the diagnosis before it came, or speaks of something else ("..., which I'll get to")."""
+    course = not scene.words_of("tells-the-course").isdisjoint(scene.between(left, right))
+    return course or scene.talk.words[left] in scene.words_of("talks-on")
 
 
 def _nouns(scene: Scene, left: int, right: int) -> list[Mention]:
@@ -45,7 +53,7 @@ def _names_one(scene: Scene, left: int, right: int) -> bool:
     return bool(_nouns(scene, left, right))
 
 
-def _is_labelled(scene: Scene, start: int) -> bool:
+def is_labelled(scene: Scene, start: int) -> bool:
     """Whether the heading stood by itself, before a colon or as a sentence: whatever follows is then the diagnosis."""
     return ":" in scene.between(start - 1, start + 1) or scene.statement.heading == 0
 
@@ -53,17 +61,17 @@ def _is_labelled(scene: Scene, start: int) -> bool:
 def _limit(scene: Scene, start: int) -> int:
     """Where the diagnoses end: at the next heading or field, or after a plausible number of words."""
     limit = min(scene.statement.end, start + LONGEST)
-    limit = min([limit, *(hit.start for hit in scene.hits if hit.start > start and _ends_the_list(hit))])
+    limit = min([limit, *(hit.start for hit in scene.hits if hit.start > start and _ends_the_list(scene, hit))])
     while limit > start and scene.talk.words[limit - 1] in scene.words_of("closes-a-diagnosis"):
         limit -= 1
     return limit
 
 
-def _ends_the_list(hit: Hit) -> bool:
+def _ends_the_list(scene: Scene, hit: Hit) -> bool:
     """Whether words of a field of the case or of another heading stand here; a single word may be part of a diagnosis."""
     entry = hit.entry
     if hit.end - hit.start == 1:
-        return False
+        return isinstance(entry, Section) and scene.talk.words[hit.start] in scene.words_of("ends-the-diagnoses")
     if isinstance(entry, AttributeEntry):
         return hit.use == "before" and entry.type == "case" and entry.name in NEXT_FIELDS
     return isinstance(entry, Section) and entry.section not in DIAGNOSES
@@ -107,7 +115,8 @@ def _skip(scene: Scene, place: int, limit: int) -> int:
     """Past lead words and list numbers."""
     words, lead = scene.talk.words, scene.words_of("leads-to-a-diagnosis")
     numbers, before = scene.words_of("list-numbers"), scene.words_of("before-list-numbers")
-    while place < limit and (words[place] in lead or (words[place] in numbers and words[place - 1] in before)):
+    named = {m.start for m in scene.talk.mentions if m.kind == "structure"}  # "a c l" begins with no article
+    while place < limit and place not in named and (words[place] in lead or (words[place] in numbers and words[place - 1] in before)):
         place += 1
     return place
 

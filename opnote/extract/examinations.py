@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from opnote.extract.cartilage import CARTILAGE, worn
 from opnote.extract.dealing import dealt
 from opnote.extract.frames import Frame, Slot
 from opnote.extract.model import Choice
-from opnote.extract.scene import Scene
+from opnote.extract.readings import fitting
+from opnote.extract.scene import Scene, overlaps
 from opnote.extract.seen import results_of_structures
 from opnote.extract.slots import as_said, from_mention, from_quantity, mentioned, won
 from opnote.language.terms import Mention
@@ -19,34 +21,59 @@ POINTER = 4  # words of a statement among which "that" means the examination bef
 
 def examined(scene: Scene, choices: Sequence[Choice]) -> list[Frame]:
     """The examinations of a statement: "valgus at thirty degrees opened ten millimetres"."""
-    exams = _exams(scene)
-    measured = won(scene, choices, "finding")
-    grade = next((slot for slot in measured if slot.attribute == "grade"), None)
-    surfaces = scene.of("surface")
-    if not exams and surfaces and grade is not None:
-        return [_cartilage(scene, surfaces[0], grade)]
+    quadrants = list(_quadrants(scene))
+    measured = [slot for slot in won(scene, choices, "finding") if not any(overlaps(slot, quadrant) for quadrant in quadrants)]
+    measured += quadrants
+    frames, taken = worn(scene, measured)
+    exams = [m for m in _exams(scene) if m.value != CARTILAGE or not frames]
+    measured = [slot for slot in measured if slot not in taken]
+    if frames and not exams:
+        return frames
+    return [*frames, *_examined(scene, choices, measured, exams)]
+
+
+def _quadrants(scene: Scene) -> Iterator[Slot]:
+    """ "Patellar glide three quadrants": the grade of a glide is told in quarters of the patella."""
+    for quantity in scene.quantities:
+        unit = " ".join(scene.between(quantity.end, quantity.end + 1))
+        if unit in scene.words_of("quarters-of-the-patella") and isinstance(quantity.value, float):
+            yield Slot("grade", quantity.start, quantity.end + 1, f"{quantity.value:g} {unit}", why=quantity.why)
+
+
+def _examined(scene: Scene, choices: Sequence[Choice], measured: Sequence[Slot], exams: Sequence[Mention]) -> list[Frame]:
+    """The examinations other than those of graded cartilage."""
     measured = _openings_at_angles(scene, measured)
     measured += _unclaimed_openings(scene, choices, measured, exams)
     if not exams and (scene.focus.exam is None or not (measured or scene.of("end point", "result"))):
         return []
     slots = [from_mention("exam", m) for m in exams] + measured
-    slots += [*mentioned(scene, "end_point", "end point"), *_results(scene, exams)]
+    led = [(result, exam) for result in scene.of("result") for exam in exams if _describes(scene, result, exam)]
+    described = {exam.start: as_said(scene, result) for result, exam in led}
+    ends = {result.end for result, _ in led}
+    slots += [*mentioned(scene, "end_point", "end point"), *(r for r in _results(scene, exams) if r.end not in ends)]
     lead = _leading(scene, slots, exams)
     frames = [Frame("finding", scene.statement.index, {slot.attribute: slot for slot in lead})] if lead else []
     frames += dealt(scene, "finding", [slot for slot in slots if slot not in lead])
+    for frame in frames:
+        exam = frame.slots.get("exam")
+        if exam is not None and exam.start in described:
+            frame.slots.setdefault("result", described[exam.start])
     return list(_going_on(scene, frames))
+
+
+def _describes(scene: Scene, result: Mention, exam: Mention) -> bool:
+    """Whether a result stands right before its examination ("a positive Lachman with a positive pivot shift", "stable to varus stress")."""
+    if result.value not in _may_have(scene, exam):
+        return False
+    if result.end == exam.start:
+        return exam.value == CARTILAGE or scene.led_by(result.start, "before-an-attribute")
+    return exam.start - result.end == 1 and scene.talk.words[result.end] in scene.words_of("shows-to")
 
 
 def _exams(scene: Scene) -> list[Mention]:
     """The examinations named; "valgus" in a statement that holds a fixation is a load and none."""
     loads = scene.words_of("examined-or-held") if scene.mode == "holding" else frozenset()
     return [m for m in scene.of("exam") if m.value not in loads]
-
-
-def _cartilage(scene: Scene, surface: Mention, grade: Slot) -> Frame:
-    """A grade said of a joint surface ("grade two on the medial condyle") grades its cartilage."""
-    exam = Slot("exam", surface.start, surface.end, "cartilage", why=(f"term {surface.term}", "a grade of a joint surface"))
-    return Frame("finding", scene.statement.index, {"exam": exam, "grade": grade})
 
 
 def _openings_at_angles(scene: Scene, slots: Sequence[Slot]) -> list[Slot]:
@@ -73,7 +100,9 @@ def _unclaimed_openings(scene: Scene, choices: Sequence[Choice], slots: Sequence
         return []
     if not any(slot.attribute == "flexion_deg" for slot in slots):
         return []
-    free = [choice.quantity for choice in choices if choice.won is None and choice.quantity.kind == "length"]
+    opening = scene.lexicon.attributes["finding", "opening_mm"]
+    lost = [choice.quantity for choice in choices if choice.won is None and choice.quantity.kind == "length"]
+    free = [fitting(quantity, opening, scene.lexicon) for quantity in lost]
     why = ("beside the angle of the examination",)
     return [slot for quantity in free for slot in from_quantity("finding", "opening_mm", quantity, why=why)]
 
@@ -93,7 +122,7 @@ def _exam_of(scene: Scene, result: Mention, exams: Sequence[Mention]) -> Mention
 
 def _may_have(scene: Scene, exam: Mention | None) -> frozenset[str]:
     """The results that an examination may have: cartilage is not torn, a pivot shift is not intact."""
-    cartilage = exam is not None and exam.value == "cartilage"
+    cartilage = exam is not None and exam.value == CARTILAGE
     return scene.words_of("results-of-cartilage" if cartilage else "results-of-examinations")
 
 
@@ -114,5 +143,8 @@ def _going_on(scene: Scene, frames: Sequence[Frame]) -> Iterator[Frame]:
             exam = frame.slots["exam"]
         elif exam is not None:
             frame.slots["exam"] = Slot("exam", exam.start, exam.end, exam.value, inherited=True, why=("goes on",))
+        if exam is not None and exam.value not in scene.words_of("examinations-of-stability"):
+            frame.slots.pop("opening_mm", None)  # the length of a tear, the depth of a drill
+            frame.slots.pop("flexion_deg", None)
         if exam is None or len(frame.slots) > 1:
             yield frame

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from opnote.extract.aftercare import aftercare
+from opnote.extract.aftercare import aftercare, taken_over, without_bare_braces
+from opnote.extract.cartilage import settled
 from opnote.extract.clocks import afternoon
 from opnote.extract.diagnoses import diagnoses
 from opnote.extract.events import answered, events, taken_clocks
@@ -13,13 +14,14 @@ from opnote.extract.facts import facts
 from opnote.extract.findings import findings
 from opnote.extract.focus import scenes
 from opnote.extract.frames import Frame, Slot
-from opnote.extract.header import header, sides
+from opnote.extract.header import header, placed, sides
 from opnote.extract.kinds import lend_kinds, lend_only_ligament
 from opnote.extract.limbs import operated_side, other_limb
 from opnote.extract.linker import choose
 from opnote.extract.model import Choice, Extraction
-from opnote.extract.procedures import procedures
+from opnote.extract.procedures import all_procedures
 from opnote.extract.scene import Scene
+from opnote.extract.seen import kept
 from opnote.extract.things import RULES
 from opnote.extract.topics import carry_on
 from opnote.extract.weights import Weights
@@ -41,14 +43,14 @@ class _Told:
 
 def extract(talk: Talk, lexicon: Lexicon, *, weights: Weights | None = None) -> Extraction:
     """All facts of a talk. The procedures come first: they tell which ligaments can be the topic."""
-    done = [frame for scene in scenes(talk, lexicon) for frame in procedures(scene)]
+    done = all_procedures(scenes(talk, lexicon))
     worked = worked_on(done, lexicon)
     told = list(scenes(talk, lexicon, worked.ligaments, weights=weights))
     operated = operated_side(sides(told))
     given = [_told(scene, worked, other_limb(scene, operated)) for scene in told]
     frames = _settled([*done, *(frame for one in given for frame in one.frames)], told, worked)
     slots = [*(slot for one in given for slot in one.slots), *sides(told), *diagnoses(told)]
-    return Extraction(tuple(facts(talk, slots, frames)), tuple(choice for one in given for choice in one.choices))
+    return Extraction(tuple(facts(talk, placed(slots, told), frames)), tuple(choice for one in given for choice in one.choices))
 
 
 def _told(scene: Scene, worked: Worked, other: str | None) -> _Told:
@@ -63,15 +65,21 @@ def _told(scene: Scene, worked: Worked, other: str | None) -> _Told:
     return _Told((*made, *findings(scene, choices), *happened, *([] if other else aftercare(scene))), header(scene, choices), choices)
 
 
+def _is_of_a_ligament(frame: Frame) -> bool:
+    """Whether a frame tells nothing where no ligament is worked on: a tendon that is named may be the one repaired."""
+    return frame.type in HELD_AND_BENT or (frame.type == "graft" and frame.slots.keys() <= {"tissue", "structure"})
+
+
 def _settled(frames: Sequence[Frame], told: Sequence[Scene], worked: Worked) -> list[Frame]:
     """The frames of all statements as the talk as a whole tells them: answers, afternoons, what goes on, what was left out."""
     answered(frames, told)
-    kept = [frame for frame in frames if worked.ligaments or frame.type not in HELD_AND_BENT]
-    afternoon(kept)
+    standing = without_bare_braces([frame for frame in frames if worked.ligaments or not _is_of_a_ligament(frame)])
+    afternoon(standing)
+    taken_over(standing, told)
     if not told:
-        return kept
+        return standing
     lexicon = told[0].lexicon
-    joined = carry_on(kept, told, lexicon)
+    joined = list(settled([*kept(carry_on(standing, told, lexicon))]))
     lend_kinds(joined, lexicon)
     lent = frozenset(kind for kind, thing in lexicon.things.items() if "structure" in thing.lent)
     lend_only_ligament(joined, worked.ligaments, lent)

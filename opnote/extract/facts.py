@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from opnote.extract.frames import Frame, Slot
 from opnote.extract.model import Fact
@@ -26,9 +27,17 @@ def _of_slot(talk: Talk, number: int, kind: str, slot: Slot) -> Iterator[Fact]:
     """The fact of a slot and those it replaces; none where nothing was said after all."""
     if slot.is_empty:
         return
-    yield _fact(talk, number, kind, slot, superseded=False)
+    yield from _standing(talk, number, kind, slot)
     for old in (*slot.superseded, *_corrected_terms(talk, slot)):
         yield _fact(talk, number, kind, old, superseded=True)
+
+
+def _standing(talk: Talk, number: int, kind: str, slot: Slot) -> Iterator[Fact]:
+    """The fact of a slot; one a reading where its words may mean several values."""
+    if not slot.readings:
+        yield _fact(talk, number, kind, slot, superseded=False)
+    for reading in slot.readings:
+        yield replace(_fact(talk, number, kind, replace(slot, value=reading, said=None), superseded=False), reading=True)
 
 
 def _corrected_terms(talk: Talk, slot: Slot) -> Iterator[Slot]:
@@ -42,5 +51,5 @@ def _corrected_terms(talk: Talk, slot: Slot) -> Iterator[Slot]:
 def _fact(talk: Talk, number: int, kind: str, slot: Slot, *, superseded: bool) -> Fact:
     return Fact(
         talk.heard.transcript.source, number, kind, slot.attribute, slot.value, (talk.raw(slot.start, slot.end),), slot.start,
-        slot.low, slot.high, slot.unit, slot.said, slot.approximate, superseded, slot.inherited, slot.why,
+        slot.low, slot.high, slot.unit, slot.said, slot.approximate, superseded, slot.inherited, why=slot.why,
     )  # fmt: skip

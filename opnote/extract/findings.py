@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from opnote.extract.examinations import examined
 from opnote.extract.frames import Frame, Slot
+from opnote.extract.limbs import of_another_joint
 from opnote.extract.model import Choice
 from opnote.extract.scene import Scene
 from opnote.extract.seen import seen
@@ -17,6 +18,8 @@ def findings(scene: Scene, choices: Sequence[Choice]) -> list[Frame]:
     if scene.barred("finding"):
         return []
     frames = [*examined(scene, choices), *seen(scene)]
+    if of_another_joint(scene):
+        frames = [frame for frame in frames if frame.get("exam") not in scene.words_of("examinations-of-stability")]
     for frame in frames:
         if frame.get("exam") in scene.words_of("examinations-of-stability"):
             frame.slots.setdefault("phase", _phase(scene, frame))

@@ -7,16 +7,16 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Generic, TypeVar
 
-from opnote.extract.scene import Focus, Scene, Stretch
+from opnote.extract.regions import topic_structure
+from opnote.extract.scene import SPOKEN_OF, USABLE, Focus, Scene, Stretch
 from opnote.extract.weights import Weights
 from opnote.language.statements import Statement
 from opnote.language.talk import Talk
 from opnote.language.terms import Mention
 from opnote.lexicon import Lexicon
 
-USABLE = frozenset({"done", "planned"})  # stances of what enters the record
-SPOKEN_OF = USABLE | {"question"}  # stances of what the talk is about
 RECENT = 5  # statements after which a thing is no longer under discussion
+CALLED = 3  # words of a statement that does no more than call for an implant ("Staple?")
 ASKED_LASTS = 3  # statements in which the answer to a question about an implant is expected
 BONE_LASTS = 8  # statements after which a bone nobody has named again is no longer the topic
 ELSEWHERE = ("opens", "implant kind", "event", "action", "structure")  # vocabularies that lead away from an examination
@@ -77,10 +77,12 @@ def moved(scene: Scene, structures: frozenset[str]) -> Focus:
     heard = {topic: at for topic, at in focus.heard.items() if index - at < RECENT}
     return replace(
         _asked(scene),
-        bone=bone or (focus.bone if age <= BONE_LASTS else None),
+        bone=bone or (focus.bone if age <= BONE_LASTS and not scene.says("leads-to-another-bone") else None),
         bone_age=age,
-        structure=ligaments[-1] if ligaments else focus.structure,
+        structure=ligaments[-1] if ligaments else topic_structure(scene, structures),
+        named={**focus.named, **{m.value: m for m in ligaments}},
         exam=_last(scene.spoken, "exam") or (focus.exam if _still_examining(scene) else None),
+        compartment=_last(scene.spoken, "compartment") or focus.compartment,
         fixed=focus.fixed or (scene.section not in scene.words_of("sections-before-the-work") and _fixes(scene)),
         topics=topics,
         heard=heard | dict.fromkeys(topics, index),
@@ -98,10 +100,12 @@ def _asked(scene: Scene) -> Focus:
     "Can I have the interference screw?" - "Here." - "Seven by twenty-five": the size is the screw's.
     """
     focus, index = scene.focus, scene.statement.index
-    questions = [m for m in scene.spoken if m.kind == "implant kind" and _stance(scene.talk, m) == "question"]
-    asked, at = (questions[-1], index) if questions else (focus.asked, focus.asked_at)
-    over = index - at >= ASKED_LASTS or scene.of("implant kind")
-    return replace(focus, asked=None if over else asked, asked_at=at)
+    named = [m for m in scene.spoken if m.kind == "implant kind"]
+    asked = [m for m in named if _stance(scene.talk, m) == "question" or len(scene.words) <= CALLED]
+    if asked:
+        return replace(focus, asked=asked[-1], asked_at=index)
+    over = bool(scene.of("implant kind")) or index - focus.asked_at >= ASKED_LASTS
+    return replace(focus, asked=None if over else focus.asked)
 
 
 def _still_examining(scene: Scene) -> bool:

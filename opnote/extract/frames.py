@@ -18,7 +18,7 @@ LEAD = 2  # words between an opening and the examination it leads ("nine of valg
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """A value tied to an attribute: where it was said (tokens) and what it is worth."""
+    """A value tied to an attribute: where it was said (tokens) and what it is worth; ``readings`` where the words may mean several."""
 
     attribute: str
     start: int
@@ -32,11 +32,12 @@ class Slot:
     inherited: bool = False
     why: tuple[str, ...] = ()
     superseded: tuple[Slot, ...] = ()
+    readings: tuple[Scalar, ...] = ()
 
     @property
     def is_empty(self) -> bool:
         """Whether nothing was said after all."""
-        return (self.value, self.low, self.high) == (None, None, None)
+        return (self.value, self.low, self.high) == (None, None, None) and not self.readings
 
     def same(self, other: Slot) -> bool:
         """Whether two slots say the same.
@@ -44,7 +45,7 @@ class Slot:
         >>> Slot("diameter_mm", 4, 5, 9.0).same(Slot("diameter_mm", 11, 12, 9.0))
         True
         """
-        return (self.value, self.low, self.high) == (other.value, other.low, other.high)
+        return (self.value, self.low, self.high, self.readings) == (other.value, other.low, other.high, other.readings)
 
 
 @dataclass

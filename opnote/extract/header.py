@@ -11,31 +11,34 @@ from opnote.extract.identifiers import announced
 from opnote.extract.model import Choice
 from opnote.extract.people import people
 from opnote.extract.scene import Scene, apart
-from opnote.extract.slots import from_mention, mentioned, won
+from opnote.extract.slots import from_mention, from_quantity, mentioned, won
+from opnote.extract.spelling import in_order
 from opnote.language.model import Quantity
 from opnote.language.terms import Mention
 
 EARLY = 0.2  # share of the talk in which the case is introduced
+LATE = 0.7  # share of the talk after which a place alone is where the patient goes
 DOSE, BIRTH = "antibiotic_dose", "date_of_birth"
 DOSE_WITHIN = 6  # words between a drug and its dose
 WARNED_WITHIN = 4  # words between a drug and the warning of it
 BARRED_WITHIN = 8  # words between a date and the word that makes it another one
 A_DAY = len("2026-11-25")  # month and year alone are no date of surgery
-BESIDE_A_DATE = 2  # other words in a statement that is a date
+BESIDE_A_DATE = 4  # other words in a statement that is a date, and a clock time or a number with it
+CUFF_MMHG, CUFF_STEP, CUFF_LEAST = (150, 400), 5, 0.5  # pressures of a cuff are set in steps; the score from which a lone one is believed
 
 
 def header(scene: Scene, choices: Sequence[Choice]) -> list[Slot]:
     """The slots of the case that a statement gives: "general anesthesia, cefazolin two grams, EBL fifty"."""
     slots = [slot for slot in won(scene, choices, "case") if slot.attribute != DOSE]
     if not scene.barred("case"):
-        slots += [*_single_terms(scene), *_antibiotics(scene), *people(scene), *_identified(scene)]
+        slots += [*_cuff(scene, choices), *_single_terms(scene), *_antibiotics(scene), *people(scene), *_identified(scene)]
     return [*slots, *open_fields(scene), *_disposition(scene)]
 
 
 def _single_terms(scene: Scene) -> Iterator[Slot]:
     """Counts anywhere, the position before a graft is fixed, the anesthesia also later under its heading."""
     yield from mentioned(scene, "counts", "counts")
-    if not scene.focus.fixed:
+    if not scene.focus.fixed and not scene.says("off-the-table"):
         yield from mentioned(scene, "position", "position")
     if not scene.focus.fixed or scene.section in ("anesthesia", "header"):
         yield from mentioned(scene, "anesthesia", "anesthesia")
@@ -70,10 +73,15 @@ def _identified(scene: Scene) -> Iterator[Slot]:
     for quantity in scene.quantities:
         if quantity.kind == "identifier" and _is_patients(scene, quantity):
             yield Slot("patient_id", quantity.start, quantity.end, quantity.value, why=quantity.why)
-        if quantity.kind == "date" and len(str(quantity.value)) == A_DAY and _is_of_surgery(scene, quantity):
-            yield Slot("date_of_surgery", quantity.start, quantity.end, quantity.value, why=quantity.why)
+        if quantity.kind == "date" and _is_day(quantity) and _is_of_surgery(scene, quantity):
+            yield from_quantity("case", "date_of_surgery", in_order(quantity, scene.talk, scene.lexicon))[0]
         if quantity.kind == "date" and announced(scene, quantity, "case") == BIRTH:
-            yield Slot(BIRTH, quantity.start, quantity.end, quantity.value, why=quantity.why)
+            yield from_quantity("case", BIRTH, in_order(quantity, scene.talk, scene.lexicon))[0]
+
+
+def _is_day(quantity: Quantity) -> bool:
+    """Whether a date is a day, whichever of its readings it is."""
+    return all(len(str(day)) == A_DAY for day in quantity.readings or (quantity.value,))
 
 
 def _is_patients(scene: Scene, quantity: Quantity) -> bool:
@@ -92,9 +100,27 @@ def _is_of_surgery(scene: Scene, quantity: Quantity) -> bool:
 
 
 def _alone_and_early(scene: Scene, quantity: Quantity) -> bool:
-    """A date that is a statement of its own among the first of the talk."""
-    rest = len(scene.words) - (quantity.end - quantity.start)
-    return rest <= BESIDE_A_DATE and scene.statement.start < EARLY * len(scene.talk.words) and not scene.focus.fixed
+    """A date that is a statement of its own among the first of the talk, or stands there with the time or the patient's number."""
+    entry = scene.lexicon.attributes["case", "date_of_surgery"]
+    asked = any(hit.use == "never" for hit in scene.focus.cues.get((entry.type, entry.name), ()))
+    told = {place for q in scene.quantities for place in range(q.start, q.end)}
+    places = range(scene.statement.start, scene.statement.end)
+    rest = [place for place in places if place not in told and scene.talk.words[place].isalnum()]
+    early = scene.statement.start < EARLY * len(scene.talk.words)
+    return len(rest) <= BESIDE_A_DATE and early and not asked and not scene.focus.fixed
+
+
+def _cuff(scene: Scene, choices: Sequence[Choice]) -> Iterator[Slot]:
+    """A lone number that can only be the pressure of the cuff ("the tourniquet went up at eight, that's three hundred")."""
+    for choice in choices:
+        best, quantity = next(iter(choice.candidates), None), choice.quantity
+        if choice.won is not None or best is None or (best.type, best.attribute) != ("case", "tourniquet_mmHg"):
+            continue
+        value = quantity.value
+        set_so = isinstance(value, float) and CUFF_MMHG[0] <= value <= CUFF_MMHG[1] and value % CUFF_STEP == 0
+        if quantity.kind == "number" and set_so and best.score >= CUFF_LEAST:
+            why = ("a pressure, and nothing else claims it",)
+            yield Slot("tourniquet_mmHg", quantity.start, quantity.end, value, unit="mm[Hg]", why=why)
 
 
 def _disposition(scene: Scene) -> list[Slot]:
@@ -106,20 +132,43 @@ def _is_sent(scene: Scene, place: Mention) -> bool:
     lead = scene.lead(place.start, 2)
     if "to" in lead or lead == ("for", "the") or (lead == ("in", "the") and place.value == "recovery room"):
         return True
+    if _names_the_next_stop(scene, place):
+        return True
     went = place.value == "home" and place.end - place.start > 1
     tonight = not scene.words_of("for-the-night").isdisjoint(scene.between(place.end, place.end + 1))
     return went or tonight or not scene.words_of("names-the-disposition").isdisjoint(scene.lead(place.start, 3))
+
+
+def _names_the_next_stop(scene: Scene, place: Mention) -> bool:
+    """ "Recovery room, please, everyone.": a place that begins a statement at the end of the operation."""
+    late = scene.focus.fixed and scene.statement.start > LATE * len(scene.talk.words)
+    stops = not scene.words_of("behind-a-stop").isdisjoint(scene.between(place.end, place.end + 1))
+    return late and place.start == scene.statement.start and stops
 
 
 def sides(scenes: Sequence[Scene]) -> list[Slot]:
     """The mentions that tell the operated side: in diagnoses and procedures first, elsewhere in the talk only if those are silent."""
     said = [(scene, mention) for scene in scenes for mention in scene.of("side")]
     titled = [mention for scene, mention in said if _titles(scene)]
-    named = titled or [mention for scene, mention in said if not scene.barred("case")]
+    named = titled or [mention for scene, mention in said if not scene.barred("case")] or _complained_of(said)
     return [from_mention("side", mention) for mention in named]
+
+
+def _complained_of(said: Sequence[tuple[Scene, Mention]]) -> list[Mention]:
+    """The side of the history where nothing else tells one, and the history but one ("right knee pain")."""
+    named = {m.value for scene, _ in said[:1] for m in scene.talk.mentions if m.kind == "side"}  # in whatever stance
+    told = [m for scene, m in said if not scene.words_of("of-the-knee").isdisjoint(scene.between(m.end, m.end + 2))]
+    return told if len(named) == 1 else []
+
+
+def placed(slots: Sequence[Slot], scenes: Sequence[Scene]) -> list[Slot]:
+    """The slots of a case, without a position where the patient was then brought into one that the record has no word for."""
+    other = any(scene.of("other position") for scene in scenes)
+    return [slot for slot in slots if not (other and slot.attribute == "position")]
 
 
 def _titles(scene: Scene) -> bool:
     """Whether a side in this statement is that of the operation: under its headings, or beside an action."""
     headed = scene.section in scene.words_of("sections-of-the-side")
-    return headed or bool(scene.of("action")) or scene.says("titles-of-the-case")
+    named = bool(scene.of("action")) and not scene.barred("case")  # "she had a left knee arthroscopy in 2009" is history
+    return headed or named or scene.says("titles-of-the-case")

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from opnote.extract.frames import Slot
 from opnote.extract.scene import Scene
+from opnote.extract.slots import from_quantity
 from opnote.language.model import Quantity
 from opnote.language.phrases import Hit
 from opnote.lexicon import AttributeEntry
@@ -19,7 +20,7 @@ def identifiers(scene: Scene, kind: str) -> Iterator[Slot]:
     for quantity in scene.quantities:
         name = announced(scene, quantity, kind) if quantity.kind in ("identifier", "date") else None
         if name is not None and _owner(scene, quantity, name) == kind:
-            yield Slot(name, quantity.start, quantity.end, quantity.value, why=quantity.why)
+            yield from from_quantity(kind, name, quantity)
 
 
 def announced(scene: Scene, quantity: Quantity, kind: str) -> str | None:

@@ -24,20 +24,36 @@ def lend_kinds(frames: Sequence[Frame], lexicon: Lexicon) -> None:
 
 
 def _screws(implants: Sequence[Frame], lexicon: Lexicon) -> None:
-    """A size or a bare "screw" without a kind is of the kind of screw that was named last, else next."""
-    screws = [frame for frame in implants if frame.get("kind") in lexicon.words["screws"] - {SCREW}]
-    for frame in implants:
-        if not _lacks_its_kind(frame):
-            continue
-        named = [screw for screw in screws if screw.start <= frame.start] or screws
-        named = [screw for screw in named if screw.get("kind") == INTERFERENCE_SCREW] or named
-        if named:
-            slot = named[-1 if named[-1].start <= frame.start else 0].slots["kind"]
-            frame.slots["kind"] = replace(slot, inherited=True, why=("the kind of screw last named",), superseded=())
-        elif frame.get("material") in lexicon.words["of-interference-screws"] or _looks_like_interference(frame):
-            own = frame.slots.get("kind") or frame.slots["diameter_mm"]
-            why = ("a screw of this size or material in a tunnel",)
-            frame.slots["kind"] = Slot("kind", own.start, own.end, INTERFERENCE_SCREW, inherited=True, why=why)
+    """A size or a bare "screw" without a kind is of the kind of screw that was named last, else next; the sized ones are told first."""
+    for sized in (True, False):
+        for frame in implants:
+            if _lacks_its_kind(frame) and _is_sized(frame) == sized:
+                _screw(frame, [other for other in implants if other.get("kind") in lexicon.words["screws"] - {SCREW}], lexicon)
+
+
+def _is_sized(frame: Frame) -> bool:
+    return not frame.slots.keys().isdisjoint({"diameter_mm", "length_mm"})
+
+
+def _screw(frame: Frame, screws: Sequence[Frame], lexicon: Lexicon) -> None:
+    named = [screw for screw in screws if screw.start <= frame.start] or screws
+    named = [screw for screw in named if screw.get("kind") == INTERFERENCE_SCREW] or named
+    if named:
+        slot = named[-1 if named[-1].start <= frame.start else 0].slots["kind"]
+        frame.slots["kind"] = _kind_of(frame, slot)
+    elif frame.get("material") in lexicon.words["of-interference-screws"] or _looks_like_interference(frame):
+        said = frame.slots.get("kind")
+        own = said or frame.slots["diameter_mm"]
+        why = ("a screw of this size or material in a tunnel",)
+        frame.slots["kind"] = Slot("kind", own.start, own.end, INTERFERENCE_SCREW, inherited=said is None, why=why)
+
+
+def _kind_of(frame: Frame, named: Slot) -> Slot:
+    """The kind of the screw last named, told by the frame's own "screw" where it says one."""
+    own = frame.slots.get("kind")
+    if own is None:
+        return replace(named, inherited=True, why=("the kind of screw last named",), superseded=())
+    return replace(own, value=named.value, why=(*own.why, "the kind of screw last named"))
 
 
 def _lacks_its_kind(frame: Frame) -> bool:

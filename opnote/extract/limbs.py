@@ -30,3 +30,8 @@ def other_limb(scene: Scene, operated: str | None) -> str | None:
             if limb in beside:
                 return limb
     return None
+
+
+def of_another_joint(scene: Scene) -> bool:
+    """Whether a statement speaks of another joint than the knee: its ligaments and drawers are none of the knee's."""
+    return scene.says("other-joints") and "knee" not in scene.words

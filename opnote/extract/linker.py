@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from opnote.extract.model import Candidate, Choice
 from opnote.extract.neighbours import by_neighbours
+from opnote.extract.readings import fitting
 from opnote.extract.scene import Scene
 from opnote.extract.score import score
 from opnote.language.model import Quantity
@@ -52,7 +53,7 @@ def _doubt(scene: Scene, candidates: tuple[Candidate, ...]) -> str:
 
 def _in_its_best_place(scene: Scene, quantity: Quantity, corrected: Sequence[Quantity], entry: AttributeEntry) -> Candidate | None:
     """The score of a quantity in its own place, or in that of a value it corrects ("ten deep, no, sorry, twelve")."""
-    best = score(scene, in_centimetres(scene, quantity, entry), entry)
+    best = score(scene, fitting(in_centimetres(scene, quantity, entry), entry, scene.lexicon), entry)
     for old in corrected:
         there = score(scene, replace(quantity, start=old.start, end=old.end), entry)
         if there is not None and (best is None or there.score > best.score):

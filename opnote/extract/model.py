@@ -16,6 +16,7 @@ class Fact:
 
     A range has ``low`` and ``high`` instead of ``value``. ``spans`` are the dictated words; ``order`` is the place in the talk.
     ``superseded`` says that the speaker took it back for the value of the fact that carries the same ``frame`` and attribute.
+    ``reading`` says that it is one of several values that the same words may mean, each a fact of its own.
     ``inherited`` marks what the words around lent to this frame (a bone, a ligament): the record lets a said value overrule it.
     """
 
@@ -33,6 +34,7 @@ class Fact:
     approximate: bool = False
     superseded: bool = False
     inherited: bool = False
+    reading: bool = False
     why: tuple[str, ...] = ()
 
 

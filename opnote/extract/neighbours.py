@@ -2,25 +2,80 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
 from opnote.extract.cues import never_share
 from opnote.extract.model import Candidate, Choice
 from opnote.extract.scene import Scene
-from opnote.extract.score import range_score
+from opnote.extract.score import PAIR, range_score
 from opnote.lexicon import AttributeEntry
 
 DIAMETER, DEPTH, PLUG = ("tunnel", "diameter_mm"), ("tunnel", "depth_mm"), ("graft", "plug_mm")
 STEP = 6  # words between two steps of reaming
+NEXT_SIZE = 1.5  # times a size by which another of the same is larger at most
+SIZED = ("graft", "tunnel", "incision")
+COUNTED = 3  # numbers one behind the other that are a count
 BESIDE = 4  # words between a diameter and its depth
 
 
 def by_neighbours(scene: Scene, choices: Sequence[Choice]) -> list[Choice]:
     """The choices of a statement, with what their neighbours tell of those that were left open."""
-    told = _down_to(scene, _before_its_depth(scene, _steps(scene, list(choices))))
-    return _listed_pairs(scene, told)
+    told = _down_to(scene, _before_its_depth(scene, _steps(scene, _counted(scene, list(choices)))))
+    return _listed_pairs(scene, _revised(scene, told))
+
+
+def _revised(scene: Scene, choices: list[Choice]) -> list[Choice]:
+    """ "a strip nine wide, and then I went to ten": what one goes to is another size of what was sized just before."""
+    out = list(choices)
+    for index, choice in enumerate(choices[1:], start=1):
+        before = out[index - 1]
+        if before.won is None or before.won.type not in SIZED or not scene.led_by(choice.quantity.start, "goes-to-a-size"):
+            continue
+        entry = scene.lexicon.attributes[before.won.type, before.won.attribute]
+        if entry.unit == "mm" and _is_open_for(scene, choice, entry) and _like(before, choice):
+            out[index] = _told(scene, choice, entry, "the next size", "another size of what was sized before it")
+    return out
+
+
+def _like(first: Choice, second: Choice) -> bool:
+    """Whether two numbers are so near that the second can be another size of the same."""
+    one, other = first.quantity.value, second.quantity.value
+    return isinstance(one, float) and isinstance(other, float) and 0 < max(one, other) <= NEXT_SIZE * min(one, other)
+
+
+def _counted(scene: Scene, choices: list[Choice]) -> list[Choice]:
+    """ "eighteen, nineteen, twenty": of numbers that are counted aloud only the last stands, for what the first of them is."""
+    out = list(choices)
+    for start, end in _counts(scene, choices):
+        won = [choice.won for choice in choices[start:end] if choice.won is not None]
+        if len({(candidate.type, candidate.attribute) for candidate in won}) != 1:
+            continue
+        for index in range(start, end - 1):
+            out[index] = replace(choices[index], won=None, why="counted aloud on the way to the last number")
+        out[end - 1] = replace(choices[end - 1], won=won[0], why="the last of the numbers counted aloud")
+    return out
+
+
+def _counts(scene: Scene, choices: Sequence[Choice]) -> Iterator[tuple[int, int]]:
+    """Where numbers are counted aloud: at least ``COUNTED`` of them, one behind the other, all the same step apart."""
+    start = 0
+    for end in range(1, len(choices) + 1):
+        if end < len(choices) and _next_in_count(scene, choices[start : end + 1]):
+            continue
+        if end - start >= COUNTED:
+            yield start, end
+        start = end
+
+
+def _next_in_count(scene: Scene, run: Sequence[Choice]) -> bool:
+    """Whether the last of some choices goes on with the count of those before it."""
+    values = [choice.quantity.value for choice in run if choice.quantity.kind == "number"]
+    numbers = [value for value in values if isinstance(value, float)]
+    gap = scene.between(run[-2].quantity.end, run[-1].quantity.start)
+    steps = {second - first for first, second in pairwise(numbers)}
+    return len(numbers) == len(run) and len(steps) == 1 and min(steps) > 0 and set(gap) <= {","}
 
 
 def _steps(scene: Scene, choices: list[Choice]) -> list[Choice]:
@@ -86,7 +141,7 @@ def _listed_pairs(scene: Scene, choices: list[Choice]) -> list[Choice]:
     for index, second in enumerate(choices[1:], start=1):
         first = out[index - 1]
         joined = scene.between(first.quantity.end, second.quantity.start) == ("and",)
-        if first.won is not None and first.won.attribute == PLUG[1] and joined and second.quantity.kind == "pair":
+        if first.won is not None and first.won.attribute == PLUG[1] and joined and len(second.quantity.parts) == PAIR:
             why = "listed with the one before"
             out[index] = replace(second, won=replace(first.won, parts=((why, first.won.score),)), why=why)
     return out

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from opnote.extract.frames import Slot
 from opnote.extract.names import is_name, name_end, written
-from opnote.extract.scene import Scene, holds
+from opnote.extract.scene import Scene, holds, overlaps
 from opnote.language.phrases import Hit
 from opnote.lexicon import AttributeEntry
 
@@ -14,15 +14,19 @@ ROLES = ("surgeon", "assistants")
 SMALL_WORDS = 4  # words between a role and its name ("the surgeon today is ...")
 ALONE_WITHIN = 1  # words behind a role within which a single name word is a name
 ANSWER_WITHIN = 2  # words between a role at the end of a statement and the next one
+ROUND = 5  # words of a statement that is a name with its role ("Holm, operating surgeon.")
 LEAST = 2  # words of a name without a title
 
 
 def people(scene: Scene) -> Iterator[Slot]:
     """The names of the surgeon and the assistants in a statement: "surgeon Dr Holm, assisted by Dr Berg"."""
+    taken: list[Slot] = []
     for role in ROLES:
         entry = scene.lexicon.attributes["case", role]
         named = [slot for hit in _cues(scene, entry) for slot in _named(scene, hit, entry)]
-        yield from named or _answered(scene, entry)
+        named = [slot for slot in named or _answered(scene, entry) if not any(overlaps(slot, other) for other in taken)]
+        taken += named
+        yield from named
 
 
 def _cues(scene: Scene, entry: AttributeEntry) -> list[Hit]:
@@ -70,7 +74,10 @@ def _in_front(scene: Scene, hit: Hit, entry: AttributeEntry) -> Iterator[Slot]:
     start = _first_name(scene, start, listed=entry.many)
     if start == hit.start and start > floor and words[start - 1] == ",":
         start = _first_name(scene, start - 1, listed=False)
-    return _listed(scene, start, entry, limit=hit.start, least=LEAST)
+    while start < hit.start and words[start] in scene.words_of("joins-names"):
+        start += 1
+    alone = start == floor and scene.statement.end - floor <= ROUND
+    return _listed(scene, start, entry, limit=hit.start, least=1 if alone else LEAST)
 
 
 def _first_name(scene: Scene, start: int, *, listed: bool) -> int:

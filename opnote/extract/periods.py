@@ -27,6 +27,8 @@ def is_weeks(scene: Scene, quantity: Quantity) -> bool:
     """Weeks by their unit, or a bare number behind "the first" where weeks were the talk ("for the first four")."""
     if quantity.kind == "period":
         return quantity.unit == WEEKS
+    if quantity.kind == "number" and scene.led_by(quantity.start, "to-a-week"):
+        return any(other.unit == WEEKS and other.start < quantity.start for other in scene.quantities)
     if quantity.kind != "number" or scene.between(quantity.start - 1, quantity.start) != FIRST:
         return False
     planning = scene.section == "plan" or not scene.focus.topics.isdisjoint(scene.lexicon.things["postop"].opened_by)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from opnote.extract.frames import Frame, Slot
+from opnote.extract.regions import topic_structure
 from opnote.extract.scene import Scene
 from opnote.language.terms import Mention
 
@@ -26,7 +27,7 @@ def place(scene: Scene, frames: Sequence[Frame], *, structures: frozenset[str]) 
         for frame in frames:
             if name in frame.slots or name not in scene.lexicon.things[frame.type].lent:
                 continue
-            topic = _topic_bone(scene, frame) if name == "bone" else _topic_structure(scene, structures)
+            topic = _topic_bone(scene, frame) if name == "bone" else topic_structure(scene, structures)
             _lend(frame, name, nearest(scene, frame, said, frames), topic)
 
 
@@ -64,12 +65,8 @@ def _looks_ahead(scene: Scene, mention: Mention) -> bool:
 
 
 def _topic_bone(scene: Scene, frame: Frame) -> Mention | None:
-    return None if frame.get("kind") in scene.words_of("on-no-bone-in-particular") else scene.focus.bone
-
-
-def _topic_structure(scene: Scene, structures: frozenset[str]) -> Mention | None:
-    topic = scene.focus.structure
-    return topic if topic is not None and topic.value in structures else None
+    elsewhere = frame.get("kind") in scene.words_of("on-no-bone-in-particular") or scene.says("leads-to-another-bone")
+    return None if elsewhere else scene.focus.bone
 
 
 def _lend(frame: Frame, name: str, said: Mention | None, topic: Mention | None) -> None:

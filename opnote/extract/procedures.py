@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
+from opnote.extract.approaches import approach, told_of_all
 from opnote.extract.frames import Frame, Slot
+from opnote.extract.limbs import of_another_joint
 from opnote.extract.scene import Scene
 from opnote.extract.slots import from_mention
 from opnote.language.terms import Mention
@@ -27,8 +29,18 @@ def procedures(scene: Scene) -> list[Frame]:
     limits = [*(m.start for m in actions[1:]), scene.statement.end]
     frames: list[Frame] = []
     for action, left, right in zip(actions, bounds, limits, strict=False):
-        frames += [_frame(scene, action, s, left) for s in _objects(scene, action, left, right) if not _is_landmark(scene, action, s)]
+        named = [s for s in _objects(scene, action, left, right) if not _is_landmark(scene, action, s)]
+        frames += [_frame(scene, action, s, left, right) for s in named]
     return frames + _tenodeses(scene)
+
+
+def all_procedures(scenes: Iterable[Scene]) -> list[Frame]:
+    """The procedures of a talk; an approach that is told of them all is that of each."""
+    frames: list[Frame] = []
+    for scene in scenes:
+        frames += procedures(scene)
+        told_of_all(scene, frames)
+    return frames
 
 
 def _announced(scene: Scene) -> bool:
@@ -54,13 +66,22 @@ def _objects(scene: Scene, action: Mention, left: int, right: int) -> Sequence[M
     meniscus = _meniscus(scene, action)
     if meniscus is not None:
         return [meniscus]
+    if of_another_joint(scene):
+        return [None] if scene.section == "procedures" and action.value in scene.words_of("done-to-other-structures") else []
     after = [s for s in scene.of("structure") if action.end <= s.start < right and s.start - action.end <= AFTER]
     if after and not scene.words_of("done-to").isdisjoint(scene.between(action.end, after[0].start)):
         return [*_joined(scene, after)]
     before = [s for s in scene.of("structure") if left <= s.start and s.end <= action.start and action.start - s.end <= BEFORE]
     if before and BREAKS.isdisjoint(scene.between(before[-1].end, action.start)):
         return [*_joined(scene, before[::-1])][::-1]
-    return []
+    return [None] if _is_of_another_structure(scene, action, left, right) else []
+
+
+def _is_of_another_structure(scene: Scene, action: Mention, left: int, right: int) -> bool:
+    """Whether a list of procedures names, for this action, a structure that the record has no word for ("rotator cuff repair")."""
+    others = [m for m in scene.of("other structure", "tissue") if left <= m.start < right]
+    near = [m for m in others if -BEFORE <= m.start - action.end <= AFTER and (m.kind != "tissue" or m.start >= action.end)]
+    return scene.section == "procedures" and bool(near) and action.value in scene.words_of("done-to-other-structures")
 
 
 def _joined(scene: Scene, structures: Sequence[Mention]) -> Iterator[Mention]:
@@ -91,22 +112,37 @@ def _meniscus(scene: Scene, action: Mention) -> Mention | None:
     return None
 
 
-def _frame(scene: Scene, action: Mention, structure: Mention | None, left: int) -> Frame:
+def _frame(scene: Scene, action: Mention, structure: Mention | None, left: int, right: int) -> Frame:
     """A procedure with its structure, the approach said for it and the side nearest to it."""
-    approaches = [m for m in scene.of("approach") if left <= m.start and m.end <= action.end + 1]
+    said_for = approach(scene, action, left, right) if action.value != DIAGNOSTIC else None
     side = min(scene.of("side"), key=lambda m: abs(m.start - action.start), default=None)
-    said = {"action": action, "structure": structure, "approach": approaches[-1] if approaches else None, "side": side}
+    said = {"action": action, "structure": structure, "approach": said_for, "side": side}
     slots = {name: from_mention(name, mention) for name, mention in said.items() if mention is not None}
     return Frame("procedure", scene.statement.index, slots)
 
 
 def _tenodeses(scene: Scene) -> list[Frame]:
-    """A lateral extra-articular tenodesis is a procedure by its own name."""
-    if scene.section != "procedures" and not scene.says("titles-of-procedures"):
-        return []
-    return [_tenodesis(scene, m) for m in scene.of("structure") if m.value == LATERAL_TENODESIS]
+    """A lateral extra-articular tenodesis is a procedure by its own name; its short form is one only where procedures are named."""
+    titled = scene.section == "procedures" or scene.says("titles-of-procedures")
+    named = [m for m in scene.of("structure") if m.value == LATERAL_TENODESIS]
+    return [_tenodesis(scene, m) for m in named if titled or _is_named_in_full(scene, m) or _is_led_by_approach(scene, m)]
+
+
+def _is_named_in_full(scene: Scene, named: Mention) -> bool:
+    return TENODESIS in scene.between(named.start, named.end)
+
+
+def _is_led_by_approach(scene: Scene, named: Mention) -> bool:
+    """ "Open lateral extra-articular tenodesis" at the start of a statement names a procedure."""
+    return any(m.start == scene.statement.start and m.end == named.start for m in scene.of("approach"))
 
 
 def _tenodesis(scene: Scene, named: Mention) -> Frame:
     action = Slot("action", named.start, named.end, TENODESIS, why=("a tenodesis by name",))
-    return Frame("procedure", scene.statement.index, {"structure": from_mention("structure", named), "action": action})
+    slots = {"structure": from_mention("structure", named), "action": action}
+    left = max([m.end for m in scene.of("action") if m.end <= named.start], default=scene.statement.start)
+    right = min([m.start for m in scene.of("action") if m.start >= named.end], default=scene.statement.end)
+    said = approach(scene, named, left, right)
+    if said is not None:
+        slots["approach"] = from_mention("approach", said)
+    return Frame("procedure", scene.statement.index, slots)

@@ -15,6 +15,8 @@ from opnote.language.talk import Talk
 from opnote.language.terms import Mention
 from opnote.lexicon import AttributeEntry, Lexicon
 
+USABLE = frozenset({"done", "planned"})  # stances of what enters the record
+SPOKEN_OF = USABLE | {"question"}  # stances of what the talk is about
 VOTES = 2  # of a sign that hardly stands in both kinds of statement, against one of a word; see `Scene.mode`
 
 
@@ -35,7 +37,9 @@ class Focus:
     """What the talk is about when a statement begins.
 
     bone, structure    the bone and the ligament last named; a bone that nobody names again is forgotten after a while (``bone_age``)
+    named              each ligament's last mention
     exam               the examination last spoken of, while the talk is still about it
+    compartment        the part of the joint that was last looked into
     asked              an implant asked for in a question (of statement ``asked_at``) whose answer is still expected
     fixed              whether a graft has been fixed: what is examined now is examined after the reconstruction
     topics             what the statement before spoke of: kinds of term and types of thing
@@ -46,7 +50,9 @@ class Focus:
     bone: Mention | None = None
     bone_age: int = 0
     structure: Mention | None = None
+    named: Mapping[str, Mention] = field(default_factory=dict)
     exam: Mention | None = None
+    compartment: Mention | None = None
     asked: Mention | None = None
     asked_at: int = 0
     fixed: bool = False
@@ -109,6 +115,10 @@ class Scene:
     def is_in(self, place: int, *kinds: str) -> bool:
         """Whether a token stands in a mention of some vocabularies."""
         return any(m.start <= place < m.end for m in self.of(*kinds))
+
+    def stands(self, said: Stretch) -> bool:
+        """Whether words are said of what was done, is planned or is asked; not of what was denied, or of others."""
+        return self.talk.stances[said.start].name in SPOKEN_OF
 
     def hits_of(self, entry: AttributeEntry) -> Sequence[Hit]:
         """The cue words of an attribute, of whatever use."""

@@ -15,6 +15,7 @@ TELLING = frozenset({"grade", "force", "pressure", "volume", "duration", "mass"}
 STEP_DEG = 5  # angles of the knee are said in steps of five degrees (common practice)
 BESIDE = 2  # words within which a thing stands right beside a quantity
 PLURAL_WITHIN = 4  # words between a count and what is counted ("two double-loaded anchors")
+PAIR = 2  # numbers that size a thing ("seven by twenty three")
 THIN_MM, LONG_MM = (3.5, 12), (10, 60)  # a screw's diameter and length
 
 
@@ -50,6 +51,10 @@ def can_take(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> bool:
         return False
     if not _kind_fits(quantity, entry) or (entry.name == "count" and not _countable(quantity)):
         return False
+    if quantity.kind == "pair" and len(quantity.parts) != PAIR:
+        return False  # "seven by twenty by thirty" sizes no thing of the table
+    if is_bare(quantity) and entry.type == "implant" and entry.unit == "mm" and quantity.value == 1:
+        return False  # "one anchor" is how many
     if is_bare(quantity) and entry.unit == "deg" and not _whole_angle(quantity):
         return False
     examined_at = entry.type == "finding" and entry.unit == "deg"
@@ -133,11 +138,16 @@ def anchor_score(scene: Scene, quantity: Quantity, kind: str) -> float:
     if kind == "case":
         return weights.case
     distance = min((apart(quantity, anchor) for anchor in scene.anchors[kind]), default=None)
-    if kind == "implant" and quantity.kind == "pair" and screw_like(quantity):
-        return max(weights.shape, weights.anchor - weights.anchor_step * (distance or 0))  # "nine by thirty" is how a screw is asked for
-    if distance is not None:
-        return max(weights.anchor_least, weights.anchor - weights.anchor_step * distance)
-    return _topic_score(scene, kind)
+    near = _topic_score(scene, kind) if distance is None else max(weights.anchor_least, weights.anchor - weights.anchor_step * distance)
+    return max(near, weights.shape) if quantity.kind == "pair" and screw_like(quantity) and kind == _sized_in_pairs(scene) else near
+
+
+def _sized_in_pairs(scene: Scene) -> str:
+    """The thing that "nine by thirty" sizes where nothing else tells: that is how a screw is asked for, unless the talk was of a tunnel."""
+    if scene.anchors["implant"] or scene.anchors["tunnel"]:
+        return "implant"
+    of_a_tunnel = _topic_score(scene, "tunnel") == scene.weights.topic and _topic_score(scene, "implant") != scene.weights.topic
+    return "tunnel" if of_a_tunnel else "implant"
 
 
 def _topic_score(scene: Scene, kind: str) -> float:
@@ -151,7 +161,11 @@ def _topic_score(scene: Scene, kind: str) -> float:
 
 def screw_like(pair: Quantity) -> bool:
     """Whether a pair has the proportions of a screw: thin, and longer than thick."""
-    first, second = (part.value for part in pair.parts)
+    firsts, seconds = (part.readings or (part.value,) for part in pair.parts)
+    return any(_is_screw_like(first, second) for first in firsts for second in seconds)
+
+
+def _is_screw_like(first: float | str | None, second: float | str | None) -> bool:
     if not isinstance(first, float) or not isinstance(second, float):
         return False
     return THIN_MM[0] <= first <= THIN_MM[1] and LONG_MM[0] <= second <= LONG_MM[1] and second > first

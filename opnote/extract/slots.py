@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from opnote.extract.frames import Slot
 from opnote.extract.model import Choice, Scalar
+from opnote.extract.readings import fitting
 from opnote.extract.scene import Scene, apart
 from opnote.language.model import Quantity
 from opnote.language.terms import Mention
@@ -26,6 +27,7 @@ def won(scene: Scene, choices: Sequence[Choice], kind: str) -> list[Slot]:
 
 def _chosen(scene: Scene, quantity: Quantity, kind: str, attribute: str, why: str) -> list[Slot]:
     second = scene.lexicon.things[kind].second
+    quantity = fitting(quantity, scene.lexicon.attributes[kind, attribute], scene.lexicon)
     old = [
         slot
         for corrected in scene.talk.corrected
@@ -53,7 +55,7 @@ def _slot(kind: str, name: str, part: Quantity, whole: Quantity, why: tuple[str,
     approximate = part.approximate or whole.approximate
     return Slot(
         name, whole.start, whole.end, _whole(name, value, part), low, high, part.unit, part.said, approximate,
-        why=(*why, *part.why), superseded=old,
+        why=(*why, *part.why), superseded=old, readings=part.readings,
     )  # fmt: skip
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from opnote.extract.frames import Frame
 from opnote.extract.scene import Scene
@@ -23,6 +24,7 @@ def carry_on(frames: Sequence[Frame], scenes: Sequence[Scene], lexicon: Lexicon)
         if previous is not None and goes_on(previous, frame, lexicon):
             _join(previous, frame)
             continue
+        _into_the_tunnel(frame, last.get("tunnel"))
         joined.append(frame)
         last[frame.type] = frame
     given_up = [scene.statement.index for scene in scenes if scene.of("abandons")]
@@ -30,11 +32,18 @@ def carry_on(frames: Sequence[Frame], scenes: Sequence[Scene], lexicon: Lexicon)
 
 
 def _join(previous: Frame, frame: Frame) -> None:
-    """Adds what a frame says to an earlier one: what was said there stands, what was lent there gives way."""
+    """Adds what a frame says to an earlier one: what was said there stands, what was lent there gives way to what is said here."""
     for name, slot in frame.slots.items():
-        if name not in previous.slots or previous.slots[name].inherited:
+        if not slot.inherited and (name not in previous.slots or previous.slots[name].inherited):
             previous.slots[name] = slot
     previous.statement = frame.statement
+
+
+def _into_the_tunnel(frame: Frame, tunnel: Frame | None) -> None:
+    """An implant is in the bone of the tunnel that its statement goes on about ("over the pin seven deep, and a screw in there")."""
+    bone = tunnel.slots.get("bone") if tunnel is not None and tunnel.statement == frame.statement else None
+    if frame.type == "implant" and bone is not None and not bone.inherited and "bone" in frame.slots and frame.slots["bone"].inherited:
+        frame.slots["bone"] = replace(bone, inherited=True, why=("the bone of the tunnel",), superseded=())
 
 
 def goes_on(previous: Frame, frame: Frame, lexicon: Lexicon) -> bool:

@@ -15,6 +15,7 @@ from opnote.language.terms import Mention
 from opnote.lexicon import Correction
 
 FAR, NIGH = 8, 4  # words between a plain or a slight cue and what it corrects
+READ_BACK = 6  # words between a value and its being read back
 SLIP = 6.0  # how many times larger one number may be than the one it replaces after a slight cue
 MARKS = frozenset({",", ".", ";", ":", "-", "--", "...", "\u2013", "\u2014"})
 # words that may stand between a slight cue and the new value
@@ -70,7 +71,17 @@ def corrections(
         if any(s.cue[0] <= place < s.new.end for s in spelled):
             continue
         out.setdefault(second, Corrected(second, dressed(first, second), first, (place, place + 1)))
-    return tuple(sorted(out.values(), key=lambda c: (c.cue, c.old.start)))
+    repeated = [replace(c, old=same) for c in out.values() if (same := _said_before(values, starts, c.old)) is not None and same not in out]
+    return tuple(sorted([*out.values(), *repeated], key=lambda c: (c.cue, c.old.start)))
+
+
+def _said_before(values: Sequence[Value], starts: Sequence[int], old: Value) -> Quantity | None:
+    """The value that ``old`` only reads back ("Cuff to two seventy." - "Two seventy?" - "I tell a lie, two fifty")."""
+    place = bisect_left(starts, old.start)
+    before = values[place - 1] if place else None
+    if not isinstance(old, Quantity) or not isinstance(before, Quantity) or old.start - before.end > READ_BACK:
+        return None
+    return before if (before.kind, _worth(before)) == (old.kind, _worth(old)) else None
 
 
 def applied(quantities: Sequence[Quantity], corrected: Iterable[Corrected]) -> tuple[Quantity, ...]:

@@ -21,6 +21,7 @@ NOT_GENERAL = frozenset(
 )
 TITLES = frozenset({"doctor", "dr", "dr.", "mr", "mr.", "professor", "prof", "miss"})
 HABITS = frozenset("does uses likes puts prefers takes swears leaves drills fixes thinks wants".split())
+PARTED = frozenset("the it this that his her".split())
 FAR = 8  # words of a subject
 
 
@@ -33,8 +34,13 @@ def general(words: Sequence[str], statements: Sequence[Statement]) -> Iterator[r
         start = statement.start
         while start < statement.end - 1 and words[start] in LEADS:
             start += 1
-        if words[start] in ANY and not statement.section and _is_general(words, start, statement.end):
+        if words[start] in ANY and not _is_a_part(words, start) and not statement.section and _is_general(words, start, statement.end):
             yield range(statement.start, statement.end)
+
+
+def _is_a_part(words: Sequence[str], start: int) -> bool:
+    """As in "most of the meniscus": of one thing, not of all of a kind."""
+    return start + 2 < len(words) and words[start + 1] == "of" and words[start + 2] in PARTED
 
 
 def _is_general(words: Sequence[str], start: int, end: int) -> bool:

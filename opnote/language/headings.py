@@ -34,31 +34,42 @@ class _Under:
     awaiting: bool = False
 
 
-def find_headings(words: Sequence[str], hits: Iterable[Hit], predicates: Collection[str]) -> tuple[Heading, ...]:
+def find_headings(
+    words: Sequence[str], hits: Iterable[Hit], predicates: Collection[str], lines: Collection[int] = frozenset()
+) -> tuple[Heading, ...]:
     """The headings of a text by their words alone, in order, one a place.
 
-    "Findings: an ACL tear" has one, "the findings were normal" has none: ``predicates`` are the words that follow a subject.
+    "Findings: an ACL tear" has one, "the findings were normal" has none: ``predicates`` are the words that follow a subject. ``lines``
+    are the tokens at which a line of the source begins: a heading may have one to itself.
     """
-    found = {heading.start: heading for heading in _outermost(_read(words, hits)) if _stands(words, heading, predicates)}
+    found = {heading.start: heading for heading in _outermost(_read(words, hits, lines)) if _stands(words, heading, predicates)}
     return tuple(found[start] for start in sorted(found))
 
 
-def _read(words: Sequence[str], hits: Iterable[Hit]) -> list[Heading]:
+def _read(words: Sequence[str], hits: Iterable[Hit], lines: Collection[int]) -> list[Heading]:
     return [
-        Heading(hit.start, hit.end, hit.entry, _labelled(words, hit))
+        Heading(hit.start, hit.end, hit.entry, _labelled(words, hit) or _has_a_line(hit, lines))
         for hit in hits
         if hit.use == "section" and isinstance(hit.entry, Section)
     ]
 
 
 def _outermost(headings: Iterable[Heading]) -> Iterator[Heading]:
-    """Those that do not lie inside a longer one ("diagnosis" inside "postoperative diagnosis"); they come by place, longer ones first."""
+    """Those that do not begin inside an earlier one, nor lie inside a longer one; they come by place, longer ones first.
+
+    "Diagnosis" lies inside "postoperative diagnosis", and "diagnosis is" begins inside it.
+    """
     around: list[Heading] = []
     for one in headings:
         around = [other for other in around if other.end > one.start]
-        if not any(other.end >= one.end and other.end - other.start > one.end - one.start for other in around):
+        if not any(other.start < one.start or other.end > one.end for other in around):
             yield one
-        around.append(one)
+            around.append(one)
+
+
+def _has_a_line(hit: Hit, lines: Collection[int]) -> bool:
+    """Whether a heading is a line of its own."""
+    return hit.end in lines and (hit.start == 0 or hit.start in lines)
 
 
 def _labelled(words: Sequence[str], hit: Hit) -> bool:
@@ -75,18 +86,27 @@ def _stands(words: Sequence[str], heading: Heading, predicates: Collection[str])
     return heading.labelled or heading.entry.anywhere or heading.end >= len(words) or words[heading.end] not in predicates
 
 
-def sections(bounds: Sequence[int], headings: Mapping[int, Heading], hits: Iterable[Hit]) -> Iterator[str]:
+def sections(
+    bounds: Sequence[int],
+    headings: Mapping[int, Heading],
+    hits: Iterable[Hit],
+    items: Collection[int] = frozenset(),
+    asked: Collection[int] = frozenset(),
+) -> Iterator[str]:
     """The part of the note ("" for none) that each statement stands under.
 
-    ``bounds`` are the places where statements begin, and the end of the text; ``headings`` stand at some of them.
+    ``bounds`` are the places where statements begin, and the end of the text; ``headings`` stand at some of them, and at some the
+    ``items`` of the list under the last heading. What follows a statement that ends in a question, one of ``asked``, is its answer.
     """
     named = _kinds(hits)
     late = LATE * bounds[-1]
-    under = _Under()
+    under = last = _Under()
     for start, end in pairwise(bounds):
         head = headings.get(start)
         if head is not None:
-            under = _Under(head.entry, head.labelled, awaiting=end - head.end <= 1)
+            under = last = _Under(head.entry, head.labelled, awaiting=end - head.end <= 1 or end in asked)
+        elif start in items:
+            under = _Under(last.entry, last.lasting)
         elif under.awaiting:  # the heading was a sentence of its own: this is what it heads
             under = _Under(under.entry, under.lasting)
         elif under.entry is not None:

@@ -22,8 +22,9 @@ class Quantity:
     ("K4172-B") · age · ordinal.
 
     A range has ``low`` and ``high`` and no ``value``. ``said`` is the number and unit as spoken when they were converted
-    ("24", "cm"). ``readings`` holds the possible values when the words are ambiguous ("nine five": 95, 9.5); ``value`` is then
-    the likelier one. ``why`` names the rules that made it, innermost first.
+    ("24", "cm"). ``readings`` holds the possible values when the words are ambiguous ("nine five": 9.5, 95; "3/4/2026": two days);
+    ``value`` is then the likelier one, and of a date there is none. A date without value and readings is no day of any calendar, or
+    has no year. ``why`` names the rules that made it, innermost first.
     """
 
     start: int
@@ -36,5 +37,5 @@ class Quantity:
     said: tuple[float, str] | None = None
     approximate: bool = False
     parts: tuple[Quantity, ...] = ()
-    readings: tuple[float, ...] = ()
+    readings: tuple[float | str, ...] = ()
     why: tuple[str, ...] = field(default=())

@@ -24,6 +24,9 @@ LETTERS = range(2, 6)  # an abbreviation has as many
 PLAIN = re.compile(r"[a-z]+(?: [a-z]+)*")  # such a phrase has one spelling, and its words are its tokens
 DOTTED = re.compile(r"(?:[a-z]+|[a-z](?:\.[a-z])+\.?)(?: (?:[a-z]+|[a-z](?:\.[a-z])+\.?))*")  # so are those of "a.c.l. graft"
 HYPHEN = "-"
+GAP = "..."  # in a phrase: a few words, whatever they are ("took ... back out")
+GAP_WORDS = 6
+UNBROKEN = frozenset({".", "?", "!", ";", ":", ","})  # marks over which no gap reaches
 JOINTS = ((" ", ""), (".", ""), (".", "."), (". ", "."))  # what recognisers put between the letters of an abbreviation, and behind them
 
 
@@ -93,13 +96,38 @@ class Phrasebook:
     def _from(self, words: Sequence[str], start: int) -> list[tuple[int, list[tuple[str, object]]]]:
         """The ends of the phrases that begin at one word, shorter ones first, with what each is used as."""
         found: list[tuple[int, list[tuple[str, object]]]] = []
-        node = self._root.next.get(words[start])
-        end = start + 1
+        behind: list[tuple[_Node, int]] = []
+        self._follow(self._root.next.get(words[start]), words, start + 1, found, behind)
+        if behind:
+            for node, end in behind:  # grows where a phrase has a second gap
+                for place in _over_gap(words, end):
+                    self._follow(node.next.get(words[place]), words, place + 1, found, behind)
+            found.sort(key=lambda one: one[0])
+        return found
+
+    @staticmethod
+    def _follow(
+        node: _Node | None,
+        words: Sequence[str],
+        end: int,
+        found: list[tuple[int, list[tuple[str, object]]]],
+        behind: list[tuple[_Node, int]],
+    ) -> None:
+        """Go on word by word from a place of the tree; ``behind`` gathers where a gap begins, and the place of the tree behind it."""
         while node:
             found.append((end, node.uses))
+            if GAP in node.next:
+                behind.append((node.next[GAP], end))
             node = node.next.get(words[end]) if end < len(words) else None
             end += 1
-        return found
+
+
+def _over_gap(words: Sequence[str], start: int) -> Iterator[int]:
+    """The places at which a phrase may go on behind a gap."""
+    for place in range(start, min(len(words), start + GAP_WORDS + 1)):
+        yield place
+        if words[place] in UNBROKEN:
+            return
 
 
 def _binds(token: Token) -> bool:
@@ -191,8 +219,11 @@ def _each(use: str, entries: Iterable[_Said]) -> Iterator[tuple[str, str, object
 
 
 def _cues(lexicon: Lexicon) -> Iterator[tuple[str, str, object]]:
-    """The phrases of the stance cues, their word classes spelled out."""
+    """The phrases of the stance cues and hints, their word classes spelled out."""
     classes = {entry.id: entry.words for entry in lexicon.classes}
     for cue in lexicon.cues:
         for use, phrases in (("cue", cue.said), ("cue-unless", cue.unless), ("cue-until", cue.until)):
             yield from ((said, use, cue) for phrase in phrases for said in spelled_out(phrase, classes))
+    for hint in lexicon.hints:
+        for use, phrases in (("hint", hint.said), ("hint-unless", hint.unless)):
+            yield from ((said, use, hint) for phrase in phrases for said in spelled_out(phrase, classes))

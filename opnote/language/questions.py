@@ -17,6 +17,7 @@ LEADS = frozenset("and so but or now then okay ok right well , if".split())
 NEGATIVE = frozenset(
     "no not none nil nope nah never do n't neither without nothing unless hang wait leave skip forget i you what why who".split()
 )
+ALSO = frozenset("not no what so more less thereabouts something".split())  # "nine or so?", "or not?" ask of one thing
 PLACING = frozenset("with without on in at by for to and or so then but".split())
 FIGURES = frozenset(
     "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen "
@@ -69,6 +70,8 @@ def _confirms(words: Sequence[str], tokens: range, following: Statement, signs: 
         return True
     answer = [word for word in words[following.start : following.end] if word not in MARKS]
     asked = [word for word in words[tokens.start : tokens.stop] if word not in MARKS]
+    if "or" in asked[1:-1] and asked[asked.index("or") + 1] not in ALSO:  # "the one or the other?": the answer alone tells
+        return False
     if not answer or answer[0] in NEGATIVE or words[following.end - 1] == "?" or following.start in doubted:
         return answer[:1] != ["no"] and bool(answer) and _echoes(answer, asked)
     bare = (

@@ -111,7 +111,12 @@ def _subject(ground: Ground, start: int, end: int) -> int:
     clause = ground.clauses[index]
     bare = start - clause.start <= (1 if clause.led_by else 0)
     if (bare or "it" in ground.words[start:end]) and index > 0:
-        return max(ground.clauses[index - 1].start, start - (NARROW_BACK if ground.unmarked else WIDE))
+        index -= 1
+        while (
+            index > 0 and "it" in ground.words[ground.clauses[index].start : ground.clauses[index].end]
+        ):  # "put one in, hated it, took it out"
+            index -= 1
+        return max(ground.clauses[index].start, start - (NARROW_BACK if ground.unmarked else WIDE))
     return max(_own_subject(ground.words, clause.start, start), start - (NARROW_BACK if ground.unmarked else WIDE))
 
 

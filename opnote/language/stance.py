@@ -6,18 +6,20 @@ Cues speak within their statement (``reach``); questions, stretches of other tal
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from opnote.language.asides import Opening, asides, headed
 from opnote.language.cues import cued
 from opnote.language.generic import general
 from opnote.language.ghosts import ghosts
+from opnote.language.hints import weighed
 from opnote.language.phrases import Hit
 from opnote.language.questions import answers, questions
 from opnote.language.signs import Signs
 from opnote.language.statements import Statement
 from opnote.language.terms import Mention
+from opnote.lexicon import Hint, StanceCue
 
 STRENGTH = {"done": 0, "planned": 1, "option": 2, "rule": 3, "not done": 4, "question": 5, "elsewhere": 6, "ghost": 7}
 
@@ -48,6 +50,7 @@ def stances(
     mentions: Sequence[Mention],
     *,
     taken: Iterable[tuple[int, int]] = (),
+    hints: Sequence[Hint] = (),
 ) -> tuple[Stance, ...]:
     """One stance a token; where several cues reach a token the strongest holds. ``taken`` are spans that only correct something."""
     signs = Signs(hits)
@@ -55,6 +58,8 @@ def stances(
     told = [_Told(range(s.start, s.end), Stance("planned", "aftercare")) for s in statements if s.section == "plan"]
     told += [_Told(c.tokens, Stance(c.cue.stance, c.cue.id)) for c in cues]
     told += [_Told(tokens, Stance("rule", "general")) for tokens in general(words, statements)]
+    within = _strongest(len(words), told)
+    told += _by_hints(words, statements, hits, hints, within)
     within = _strongest(len(words), told)
     doubted = frozenset(place for place, stance in enumerate(within) if stance.name not in ("done", "planned"))
     asked = questions(words, statements, hits, signs, doubted)
@@ -72,6 +77,16 @@ def stances(
         told.append(_Told(aside.tokens, Stance("elsewhere", away[aside.statement].cue.id)))
     told += [_Told(tokens, Stance("ghost", "ghost")) for tokens in ghosts(words, statements)]
     return _strongest(len(words), told)
+
+
+def _by_hints(
+    words: Sequence[str], statements: Sequence[Statement], hits: Sequence[Hit], hints: Sequence[Hint], within: Sequence[Stance]
+) -> Iterator[_Told]:
+    """What hints add up to, for the words of which no cue has told anything."""
+    asserted = frozenset(h.start for h in hits if h.use == "cue" and isinstance(h.entry, StanceCue) and h.entry.stance == "done")
+    for found in weighed(words, statements, hits, hints, asserted):
+        stance = Stance(found.stance, found.account)
+        yield from (_Told(range(place, place + 1), stance) for place in found.tokens if within[place] == PLAIN)
 
 
 def _strongest(length: int, told: Iterable[_Told]) -> tuple[Stance, ...]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from opnote.language.headings import FINAL, Heading, find_headings, sections
+from opnote.language.lists import find_items
 from opnote.language.phrases import Hit
 
 SPARSE = 40  # more words than this to a full stop: the speech is not punctuated
@@ -36,34 +37,46 @@ class Joints:
     graded: frozenset[str]
     units: frozenset[str]
     measured: frozenset[str]
+    tens: frozenset[str]
 
     @classmethod
     def of(cls, words: Mapping[str, frozenset[str]]) -> Joints:
         """The joints among the word sets of a lexicon."""
-        return cls(words["binding"], words["predicates"], words["graded"], words["units-of-length"], words["measured"])
+        return cls(words["binding"], words["predicates"], words["graded"], words["units-of-length"], words["measured"], words["tens"])
 
 
 def cut(
-    words: Sequence[str], hits: Sequence[Hit], joints: Joints, *, breaks: Iterable[int] = (), speakers: Sequence[str | None] = ()
+    words: Sequence[str],
+    hits: Sequence[Hit],
+    joints: Joints,
+    *,
+    breaks: Iterable[int] = (),
+    lines: Collection[int] = (),
+    speakers: Sequence[str | None] = (),
 ) -> tuple[Statement, ...]:
     """The statements of a text, which tile its tokens.
 
     "Anesthesia: general. The knee was examined." is two statements, the first of them under the heading "anesthesia".
-    ``words`` are the tokens in lower case, ``breaks`` tokens at which the source itself begins anew (speaker, paragraph); ``speakers``
-    has one label a token, or none at all.
+    ``words`` are the tokens in lower case, ``breaks`` tokens at which the source itself begins anew (speaker, paragraph), ``lines``
+    those at which a line of it may begin a new item of a list; ``speakers`` has one label a token, or none at all.
     """
     flowing = flows(words)
-    starts = {0, *breaks} | {place + 1 for place, word in enumerate(words) if word in FINAL}
-    found = find_headings(words, hits, joints.predicates)
+    broken = {0, *breaks}
+    stopped = {place + 1 for place, word in enumerate(words) if word in FINAL}
+    found = find_headings(words, hits, joints.predicates, broken.union(lines))
+    items = find_items(words, found, broken, stopped, lines)
+    starts = broken | stopped - {stop + 1 for stop in items.stops} | items.starts
     headings = {h.start: h for h in found if h.start in starts or _opens(words, h, joints, flowing=flowing)}
     starts |= set(headings)
     starts |= set(_opened(words, hits, starts, joints, flowing=flowing))
+    asked = {place + 1 for place, word in enumerate(words) if word == "?"}
     bounds = [*sorted(start for start in starts if start < len(words)), len(words)]
+    named = sections(bounds, headings, hits, items.starts, asked)
     return tuple(
         Statement(
             index, start, end, section, speakers[start] if speakers else None, headings[start].end - start if start in headings else 0
         )
-        for index, ((start, end), section) in enumerate(zip(pairwise(bounds), sections(bounds, headings, hits), strict=True))
+        for index, ((start, end), section) in enumerate(zip(pairwise(bounds), named, strict=True))
     )
 
 
@@ -89,7 +102,8 @@ def _bound(words: Sequence[str], start: int, joints: Joints) -> bool:
     if before in joints.units and words[start] in joints.measured:
         return True
     graded = start > 1 and before == "a" and words[start - 2] in joints.graded  # "Lachman one A, scope ..."
-    return before in joints.binding and not graded
+    counted = start > 1 and before in joints.graded and words[start - 2] in joints.tens  # "up at seven forty one, EUA ..."
+    return before in joints.binding and not (graded or counted)
 
 
 def _opened(words: Sequence[str], hits: Iterable[Hit], starts: Collection[int], joints: Joints, *, flowing: bool) -> Iterator[int]:

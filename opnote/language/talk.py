@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from spacy.tokens import Doc
+from spacy.tokens import Doc, Token
 
 from opnote.hearing.model import Heard
 from opnote.language.corrections import Corrected, applied, corrections
@@ -18,6 +18,9 @@ from opnote.language.statements import Joints, Statement, cut
 from opnote.language.terms import Mention, find_terms
 from opnote.lexicon import Lexicon
 from opnote.spans import RawSpan, TextSpan
+from opnote.transcript.model import Segment
+
+LABEL = 5  # words of a label at the beginning of a line, its colon among them
 
 
 @dataclass(frozen=True)
@@ -55,13 +58,13 @@ def understand(heard: Heard, lexicon: Lexicon, book: Phrasebook) -> Talk:
     doc = book.doc(heard.text)
     words = tuple(token.lower_ for token in doc)
     hits = tuple(book.hits(doc))
-    speakers, breaks = _turns(heard, doc)
-    statements = cut(words, hits, Joints.of(lexicon.words), breaks=breaks, speakers=speakers)
+    speakers, breaks, lines = _turns(heard, doc)
+    statements = cut(words, hits, Joints.of(lexicon.words), breaks=breaks, lines=lines, speakers=speakers)
     terms = find_terms(words, hits)
     quantities = _with_named_angles(find_quantities([token.text for token in doc], identifier_cues=_identifier_cues(lexicon)), terms)
     mentions = _outside_identifiers(terms, quantities)
     corrected = corrections(words, hits, quantities, mentions, _speaker_changes(speakers))
-    stance = stances(words, statements, hits, mentions, taken=[c.cue for c in corrected])
+    stance = stances(words, statements, hits, mentions, taken=[c.cue for c in corrected], hints=lexicon.hints)
     return Talk(heard, doc, words, statements, mentions, applied(quantities, corrected), hits, stance, corrected)
 
 
@@ -94,18 +97,31 @@ def _tokens(quantities: Iterable[Quantity]) -> frozenset[int]:
     return frozenset(token for q in quantities for token in range(q.start, q.end))
 
 
-def _turns(heard: Heard, doc: Doc) -> tuple[list[str | None], list[int]]:
-    """The speaker of each token, and the tokens at which the source begins anew (a new speaker or paragraph)."""
+def _turns(heard: Heard, doc: Doc) -> tuple[list[str | None], list[int], list[int]]:
+    """The speaker of each token, the tokens at which the source begins anew (a new speaker or paragraph), and those that begin a line."""
     transcript = heard.transcript
     if not transcript.segments:
-        return [None] * len(doc), []
+        return [None] * len(doc), [], []
     segments = [transcript.segment_at(heard.raw(TextSpan(token.idx, token.idx + len(token.text))).start) for token in doc]
     turns = [
         place
         for place, (before, after) in enumerate(pairwise(segments), start=1)
         if before is not after and (after.paragraph or after.speaker != before.speaker)
     ]
-    return [segment.speaker for segment in segments], turns
+    lines = [place for place, (before, after) in enumerate(pairwise(segments), start=1) if before is not after and _begins_anew(doc[place])]
+    turns += [place for place in lines if _is_labelled(doc, segments, place)]
+    return [segment.speaker for segment in segments], sorted({*turns}), lines
+
+
+def _is_labelled(doc: Doc, segments: Sequence[Segment], place: int) -> bool:
+    """Whether a line begins with a label and its colon ("Blood loss: minimal"): it goes on with nothing."""
+    first = range(place, min(place + LABEL, len(doc)))
+    return any(doc[i].text.endswith(":") and segments[i] is segments[place] for i in first)
+
+
+def _begins_anew(token: Token) -> bool:
+    """Whether a token looks like the first of an item: in a wrapped line a small letter goes on with the sentence."""
+    return token.text[:1].isupper() or token.text.isdecimal()
 
 
 def _speaker_changes(speakers: Sequence[str | None]) -> list[int]:

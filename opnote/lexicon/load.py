@@ -19,6 +19,7 @@ from opnote.lexicon.models import (
     Correction,
     Entry,
     Filler,
+    Hint,
     Layout,
     Mishearing,
     Opener,
@@ -53,6 +54,7 @@ TABLES: dict[str, type[Entry]] = {
     "correction": Correction,
     "opener": Opener,
     "sign": Sign,
+    "hint": Hint,
     "class": WordClass,
     "words": Words,
 }
@@ -81,6 +83,7 @@ class Lexicon:
     corrections: tuple[Correction, ...]
     openers: tuple[Opener, ...]
     signs: tuple[Sign, ...]
+    hints: tuple[Hint, ...]
     classes: tuple[WordClass, ...]
     words: dict[str, frozenset[str]] = field(default_factory=dict)
     things: dict[str, Thing] = field(default_factory=dict)
@@ -196,7 +199,8 @@ class _Reader:
         return Lexicon(
             self.hash.hexdigest(), self._of("term", Term), attributes, self._of("cue", StanceCue), self._of("mishearing", Mishearing),
             self._of("layout", Layout), self._of("filler", Filler), self._of("section", Section), self._of("correction", Correction),
-            self._of("opener", Opener), self._of("sign", Sign), self._of("class", WordClass),
+            self._of("opener", Opener), self._of("sign", Sign), self._of("hint", Hint),
+            self._of("class", WordClass),
             words={entry.id: frozenset(entry.words) for entry in self._of("words", Words)},
             things={entry.id: entry for entry in self._of("thing", Thing)},
             vocabularies=self._of("vocabulary", Vocabulary), parts=self._of("part", Part), opposites=self._of("opposites", Opposites),

@@ -64,6 +64,7 @@ class AttributeEntry(Entry):
     many           several values may be true at once (assistants; the ligaments that one tunnel serves)
     tells_apart    two things of a type that differ in it are two: when both say it, or always, so that one without it differs too
     enough         saying it speaks of a thing; where a type has such attributes, a thing of which none is said is none
+    needs          attributes of the same thing without one of which a value of it says nothing (a distance, and from where)
     repeat         what a second, different value means: a conflict to ask about, or only another word for the first, or a later state of
                    the same thing (a tendon is cut to length, a tunnel reamed in steps)
     usual, hard    plausible range in ``unit``: outside usual is odd, outside hard is almost always a slip
@@ -89,6 +90,7 @@ class AttributeEntry(Entry):
     many: bool = False
     tells_apart: Literal["", "when said", "always"] = ""
     enough: bool = False
+    needs: Phrases = ()
     repeat: Literal["conflict", "first", "latest"] = "conflict"
     usual: tuple[Bound, Bound] | None = None
     hard: tuple[Bound, Bound] | None = None
@@ -170,6 +172,28 @@ class StanceCue(Entry):
     counter_example: PhraseOrNone = ""
 
 
+class Hint(Entry):
+    """Words that alone tell little of whether a thing was done, but add up: see ``opnote/language/hints.py``.
+
+    stance     what they speak for; "done" speaks against all others
+    weight     1 weak, 2 middling, 3 enough on its own where nothing speaks against it, 4 where little does
+    said       phrases, with word classes and gaps as in cues; or
+    shape      the name of a build of sentences that ``opnote/language/shapes.py`` knows
+    first      they count only where they begin their clause
+    example    a phrase in which the hint counts; counter_example: one in which it must not
+    """
+
+    id: Id
+    stance: Literal["option", "rule", "not done", "elsewhere", "planned", "done"]
+    weight: Annotated[int, Field(ge=1, le=4)]
+    said: Phrases = ()
+    shape: str = ""
+    first: bool = False
+    unless: Phrases = ()
+    example: str
+    counter_example: str = ""
+
+
 class WordClass(Entry):
     """Words that may stand for each other in phrases of the stance lexicons: "the last <person>" means one phrase for each of them."""
 
@@ -233,6 +257,7 @@ class Section(Entry):
     anywhere     its words are a heading also in the middle of a sentence
     while_named  it holds on only while each statement names a term of this kind
     closing      said late in the talk, it holds to the end
+    listing      what stands below it, a line each, are the items of a list
     """
 
     id: Id
@@ -242,6 +267,7 @@ class Section(Entry):
     anywhere: bool = False
     while_named: str = ""
     closing: bool = False
+    listing: bool = False
 
 
 class Correction(Entry):

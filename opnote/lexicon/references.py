@@ -13,6 +13,7 @@ from opnote.lexicon.guarded import Guard
 from opnote.lexicon.models import (
     AttributeEntry,
     Entry,
+    Hint,
     Mishearing,
     Section,
     StanceCue,
@@ -95,7 +96,9 @@ def faults(shelf: Shelf) -> Iterator[str]:
     for thing, at in shelf.of("thing", Thing):
         yield from _told(at, f"thing {thing.id}", _of_thing(thing, shelf))
     for cue, at in shelf.of("cue", StanceCue):
-        yield from _told(at, f"cue {cue.id}", _of_cue(cue, shelf))
+        yield from _told(at, f"cue {cue.id}", _classes(cue, ("said", "unless", "until"), shelf))
+    for hint, at in shelf.of("hint", Hint):
+        yield from _told(at, f"hint {hint.id}", _classes(hint, ("said", "unless"), shelf))
     for section, at in shelf.of("section", Section):
         yield from _told(at, f"section {section.id}", _of_section(section, shelf))
     for words, at in shelf.of("words", Words):
@@ -141,6 +144,7 @@ def _of_attribute(entry: AttributeEntry, shelf: Shelf) -> Iterator[tuple[str, st
     yield from (("terms", what) for what in unknown("vocabulary", [entry.terms] if entry.terms else [], named))
     for use, kind in entry.vocabularies:
         yield from ((use, what) for what in unknown("vocabulary", [kind], named))
+    yield from (("needs", what) for what in unknown("attribute", entry.needs, shelf.attributes.get(entry.type, frozenset())))
     yield from (("quantities", what) for what in unknown("kind of quantity", entry.quantities, QUANTITIES))
     if entry.unit is not None:
         yield from (("unit", what) for what in unknown("unit", [entry.unit], UNITS))
@@ -160,9 +164,9 @@ def _of_thing(thing: Thing, shelf: Shelf) -> Iterator[tuple[str, str]]:
     yield from (("second", what) for what in unknown("attribute", [thing.second] if thing.second else [], names))
 
 
-def _of_cue(cue: StanceCue, shelf: Shelf) -> Iterator[tuple[str, str]]:
-    for field in ("said", "unless", "until"):
-        used = [name for phrase in getattr(cue, field) for name in re.findall(r"<([^>]*)>", phrase)]
+def _classes(entry: StanceCue | Hint, fields: Iterable[str], shelf: Shelf) -> Iterator[tuple[str, str]]:
+    for field in fields:
+        used = [name for phrase in getattr(entry, field) for name in re.findall(r"<([^>]*)>", phrase)]
         yield from ((field, what) for what in unknown("word class", used, shelf.ids("class")))
 
 

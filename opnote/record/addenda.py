@@ -8,7 +8,7 @@ from dataclasses import replace
 from opnote.extract.model import Fact
 from opnote.lexicon import AttributeEntry, Lexicon
 from opnote.record.attributes import OVERRULED
-from opnote.record.merge import Thing
+from opnote.record.thing import Thing
 
 
 def overruled(thing: Thing, lexicon: Lexicon, *, sources: Sequence[str]) -> Thing:

@@ -22,10 +22,13 @@ def attribute(facts: Sequence[Fact], sources: Sources, entry: AttributeEntry | N
     or the latest stands. What was said counts before what only the words around lent.
     """
     standing = [fact for fact in facts if not fact.superseded]
-    groups = by_worth([fact for fact in standing if not fact.inherited] or standing, sources)
+    said = settled([fact for fact in standing if not fact.inherited] or standing)
+    groups = by_worth(said, sources)
     if not groups:
         return None
     superseded = tuple(candidate(fact, sources, gave_way=_gave_way(fact)) for fact in facts if fact.superseded)
+    if any(fact.reading for fact in said):
+        return Attribute(candidates=tuple(candidate(group[0], sources) for group in groups), superseded=superseded)
     if len(groups) == 1:
         return _single(groups[0], sources, superseded)
     if entry is not None and entry.many:
@@ -35,6 +38,20 @@ def attribute(facts: Sequence[Fact], sources: Sources, entry: AttributeEntry | N
     if entry.repeat == "first":
         return _single(groups[0], sources, superseded)
     return _single(groups[-1], sources, (*superseded, *(candidate(group[0], sources, gave_way="earlier") for group in groups[:-1])))
+
+
+def settled(facts: Sequence[Fact]) -> list[Fact]:
+    """``facts`` without those readings of ambiguous words of which another one was said plainly elsewhere.
+
+    "Two seven by twenty" may be 7 or 2.7 wide; where the same thing is "seven millimetres" too, it is 7.
+    """
+    plain = {fact.value for fact in facts if not fact.reading}
+    told = {_words(fact) for fact in facts if fact.reading and fact.value in plain}
+    return [fact for fact in facts if not fact.reading or _words(fact) not in told]
+
+
+def _words(fact: Fact) -> tuple[str, int]:
+    return fact.source, fact.order
 
 
 def by_worth(facts: Iterable[Fact], sources: Sources) -> list[tuple[Fact, ...]]:

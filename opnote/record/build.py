@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from opnote.extract.model import Extraction, Fact
 from opnote.language.talk import Talk
@@ -13,11 +14,13 @@ from opnote.record.addenda import overruled
 from opnote.record.attributes import Sources, attribute, evidence_at
 from opnote.record.clock import settled_times, spoken_live, timed
 from opnote.record.links import linked
-from opnote.record.merge import Thing, merge
+from opnote.record.merge import merge
 from opnote.record.model import Entity, MadeBy, Record, Repair, Source, SourceMend, Unsure
 from opnote.record.scheduled import joined
 from opnote.record.settle import settle
 from opnote.record.sheet import Sheet, only_scheduled
+from opnote.record.thing import Thing
+from opnote.spans import RawSpan
 from opnote.transcript.model import Transcript
 
 Told = Sequence[tuple[Talk, Extraction]]
@@ -28,15 +31,26 @@ def build(talks: Told, lexicon: Lexicon, *, version: str, sheet: Sheet | None = 
     spoken = [talk.heard.transcript for talk, _ in talks]
     sources = {transcript.source: transcript for transcript in (*spoken, *([sheet.transcript] if sheet else []))}
     live = {talk.heard.transcript.source: spoken_live(talk.heard.transcript, extraction.facts) for talk, extraction in talks}
-    entities = entities_of(things_of(talks, lexicon, live=live, sheet=sheet), sources, lexicon)
+    things = things_of(talks, lexicon, live=live, sheet=sheet)
+    entities = entities_of(things, sources, lexicon)
     return Record(
         made_by=MadeBy(opnote=version, lexicons=lexicon.sha256),
         sources=tuple(_source(transcript, live.get(transcript.source)) for transcript in sources.values()),
         entities=tuple(linked(joined(entities, sheet, lexicon, talks=[talk for talk, _ in talks]))),
-        account=tuple(row for talk, extraction in talks for row in account(talk, extraction)),
+        account=tuple(row for talk, extraction in talks for row in account(talk, _kept(extraction, things))),
         repairs=tuple(repair for talk, _ in talks for repair in _repairs(talk)),
         unsure=tuple(words for talk, _ in talks for words in _unsure(talk)),
     )
+
+
+def _kept(extraction: Extraction, things: Iterable[Thing]) -> Extraction:
+    """What was extracted, without the facts that no thing of the record holds: their words were not used after all."""
+    held = {_place(fact) for thing in things for fact in thing.facts}
+    return replace(extraction, facts=tuple(fact for fact in extraction.facts if _place(fact) in held))
+
+
+def _place(fact: Fact) -> tuple[str, int, str, tuple[RawSpan, ...]]:
+    return (fact.source, fact.frame, fact.attribute, fact.spans)
 
 
 def things_of(talks: Told, lexicon: Lexicon, *, live: Mapping[str, bool | None], sheet: Sheet | None = None) -> tuple[Thing, ...]:

@@ -3,61 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass
-from functools import cached_property
+from dataclasses import dataclass, replace
 
-from opnote.extract.model import Fact, Scalar
+from opnote.extract.model import Fact
 from opnote.lexicon import Lexicon
+from opnote.record.thing import Thing, Worth
+from opnote.record.tissues import another_tissue
 
-Worth = tuple[Scalar | None, float | None, float | None]  # a value, or a range's low and high
 Names = frozenset[str]
-NOTHING: frozenset[Worth] = frozenset()
+TUNNEL, GRAFT, IMPLANT, TISSUE = "tunnel", "graft", "implant", "tissue"
+LEFT_OPEN = frozenset({"disposition", "structure"})  # what does not tell which implant is meant
 SIZES = ("diameter_mm", "length_mm")
 IDENTIFIERS = ("lot", "serial", "reference")
-
-
-@dataclass(frozen=True)
-class Thing:
-    """All facts of one entity, in the order they were said."""
-
-    type: str
-    facts: tuple[Fact, ...]
-
-    def values(self, name: str) -> frozenset[Worth]:
-        """What an attribute is worth, by the facts that stand (not those taken back)."""
-        return self._standing.get(name, NOTHING)
-
-    def said(self, name: str) -> frozenset[Worth]:
-        """As ``values``, without what only the words around lent."""
-        return self._said.get(name, NOTHING)
-
-    def taken_back(self, name: str) -> frozenset[Worth]:
-        """What an attribute was said to be worth and is not."""
-        return self._taken_back.get(name, NOTHING)
-
-    @property
-    def names(self) -> Collection[str]:
-        """The attributes that something standing was said of."""
-        return self._standing.keys()
-
-    @cached_property
-    def _standing(self) -> dict[str, frozenset[Worth]]:
-        return _by_name(f for f in self.facts if not f.superseded)
-
-    @cached_property
-    def _said(self) -> dict[str, frozenset[Worth]]:
-        return _by_name(f for f in self.facts if not f.superseded and not f.inherited)
-
-    @cached_property
-    def _taken_back(self) -> dict[str, frozenset[Worth]]:
-        return _by_name(f for f in self.facts if f.superseded)
-
-
-def _by_name(facts: Iterable[Fact]) -> dict[str, frozenset[Worth]]:
-    worth: dict[str, set[Worth]] = {}
-    for fact in facts:
-        worth.setdefault(fact.attribute, set()).add((fact.value, fact.low, fact.high))
-    return {name: frozenset(values) for name, values in worth.items()}
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,15 +41,30 @@ def merge(facts: Iterable[Fact], lexicon: Lexicon, *, addenda: Collection[str] =
     "A nine by twenty interference screw in the tibia", and later "the tibial screw had lot K 41 72", are one implant. ``addenda`` are
     the ids of sources that correct earlier ones: what is taken back there ("nine, not eight") names the thing that was said before.
     """
-    apart = told_apart(lexicon)
+    frames = _frames(facts)
+    apart = _for_grafts(told_apart(lexicon), [frame for _, frame in frames])
     things: list[Thing] = []
-    for source, frame in _frames(facts):
+    for source, frame in frames:
         place = identical(frame, things, apart.get(frame.type, Apart()), correcting=source in addenda)
         if place is None:
             things.append(frame)
         else:
-            things[place] = Thing(frame.type, (*things[place].facts, *frame.facts))
+            things[place] = _joined(things[place], frame)
     return tuple(things)
+
+
+def _for_grafts(apart: dict[str, Apart], frames: Sequence[Thing]) -> dict[str, Apart]:
+    """Where several ligaments have a graft its tissue tells it apart; of the only graft a second tissue is a contradiction."""
+    ligaments = {value for frame in frames if frame.type == GRAFT for value in frame.values("structure")}
+    if len(ligaments) < 2 or GRAFT not in apart:
+        return apart
+    return {**apart, GRAFT: replace(apart[GRAFT], when_said=apart[GRAFT].when_said | {TISSUE})}
+
+
+def _joined(thing: Thing, frame: Thing) -> Thing:
+    """A thing with what another mention says of it; what was only lent to the mention adds nothing to what is known already."""
+    new = (fact for fact in frame.facts if not (fact.inherited and thing.values(fact.attribute)))
+    return Thing(thing.type, (*thing.facts, *new))
 
 
 def _frames(facts: Iterable[Fact]) -> list[tuple[str, Thing]]:
@@ -106,7 +78,8 @@ def _frames(facts: Iterable[Fact]) -> list[tuple[str, Thing]]:
 def identical(frame: Thing, things: Sequence[Thing], apart: Apart, *, correcting: bool = False) -> int | None:
     """The place of the thing that a frame speaks of again: of several the one that says most of the same, the later of equals.
 
-    A correction that could be of either of two equals is of neither.
+    A correction that could be of either of two equals is of neither, and so is a tunnel of which the bone is not known; what became
+    of an implant that is not named ("it came out") is of none that was named elsewhere.
     """
     if frame.type == "case":
         return next((place for place, thing in enumerate(things) if thing.type == "case"), None)
@@ -116,6 +89,8 @@ def identical(frame: Thing, things: Sequence[Thing], apart: Apart, *, correcting
         if thing.type == frame.type and fits(frame, thing, apart, correcting=correcting)
     ]
     best = sorted(fitting)[-2:]
+    if frame.type == TUNNEL and not frame.values("bone") and len(best) > 1:
+        return None
     if not best or (correcting and len(best) == 2 and best[0][0] == best[1][0]):
         return None
     return best[-1][1]
@@ -127,7 +102,9 @@ def fits(frame: Thing, thing: Thing, apart: Apart, *, correcting: bool = False) 
         return False
     if any(_differs(frame, thing, name, correcting=correcting) for name in apart.when_said):
         return False
-    return frame.type != "implant" or _same_implant(frame, thing, correcting=correcting)
+    if frame.type == IMPLANT and (set(frame.names) <= LEFT_OPEN) != (set(thing.names) <= LEFT_OPEN):
+        return False
+    return frame.type != IMPLANT or _same_implant(frame, thing, correcting=correcting)
 
 
 def _alike(frame: Thing, thing: Thing, name: str, *, correcting: bool) -> bool:
@@ -141,6 +118,8 @@ def _meant(frame: Thing, name: str, *, correcting: bool) -> frozenset[Worth]:
 
 
 def _differs(frame: Thing, thing: Thing, name: str, *, correcting: bool) -> bool:
+    if name == TISSUE:
+        return another_tissue(frame, thing) and not frame.said("structure") & thing.said("structure")
     mine, other = _meant(frame, name, correcting=correcting), thing.values(name)
     return bool(mine and other) and mine.isdisjoint(other) and not _may_yield(frame, thing, name)
 
@@ -150,7 +129,7 @@ def _may_yield(frame: Thing, thing: Thing, name: str) -> bool:
     if frame.said(name) and thing.said(name):
         return False
     if name == "structure":  # what is known of a screw may come in pieces; a tunnel or a fixation of another ligament is another thing
-        return frame.type == "implant"
+        return frame.type == "implant" or (frame.type == GRAFT and bool(frame.said(TISSUE) & thing.said(TISSUE)))
     one_said = bool(frame.said(name)) != bool(thing.said(name))
     return name == "bone" and frame.type == "implant" and (one_said or not (_sized(frame) and _sized(thing)))
 
@@ -160,9 +139,20 @@ def _same_implant(frame: Thing, thing: Thing, *, correcting: bool) -> bool:
 
     A screw of which only the length is known need not be the one whose diameter was said.
     """
-    if any(frame.values(name) & thing.values(name) for name in IDENTIFIERS) or not (_sized(frame) and _sized(thing)):
+    if any(frame.values(name) & thing.values(name) for name in IDENTIFIERS):
+        return True
+    if not _named(frame) and not _named(thing):
+        return set(frame.names) == set(thing.names)
+    if not (_named(frame) and _named(thing)):
+        return False
+    if not (_sized(frame) and _sized(thing)):
         return True
     return bool(_meant(frame, "diameter_mm", correcting=correcting) & thing.values("diameter_mm"))
+
+
+def _named(thing: Thing) -> bool:
+    """Whether a thing is called something or has a size: a lot or a fate alone may be anything's."""
+    return bool(thing.values("kind")) or _sized(thing)
 
 
 def _sized(thing: Thing) -> bool:

@@ -70,10 +70,12 @@ def together(held: Attribute, scheduled: Sequence[Way], entry: AttributeEntry, l
     said = _ways(held)
     verdicts = [(one, other, compare(one.value, other.value, entry, lexicon)) for one in said for other in scheduled]
     clash = any(verdict == "clash" for *_, verdict in verdicts)
-    agreed = any(verdict == "same" for *_, verdict in verdicts)
+    meant = [one for one, _, verdict in verdicts if verdict == "same"]
     lone = [other for other in scheduled if not any(o is other and verdict == "same" for _, o, verdict in verdicts)]
     shared = [_shared(one, [o for s, o, verdict in verdicts if s is one and verdict == "same"], entry) for one in said]
-    if not said or held.candidates or clash or (lone and not (entry.many and agreed)):
+    if len(meant) == 1 and not lone and _is_one_saying(held):
+        return _settled(held, meant[0], scheduled)
+    if not said or held.candidates or clash or (lone and not (entry.many and meant)):
         return _open(held, [*shared, *lone])
     values = [way.value for way in (*shared, *(lone if entry.many else ()))]
     return held.model_copy(
@@ -82,6 +84,17 @@ def together(held: Attribute, scheduled: Sequence[Way], entry: AttributeEntry, l
             "evidence": tuple(dict.fromkeys(words for way in (*shared, *lone) for words in way.evidence)),
         }
     )
+
+
+def _is_one_saying(held: Attribute) -> bool:
+    """Whether the candidates are readings of the same words ("3/4/2026")."""
+    return len(held.candidates) > 1 and len({candidate.evidence for candidate in held.candidates}) == 1
+
+
+def _settled(held: Attribute, meant: Way, scheduled: Sequence[Way]) -> Attribute:
+    """The one reading of ambiguous words that the sheet gives too, by the words of both."""
+    evidence = tuple(dict.fromkeys(words for way in (meant, *scheduled) for words in way.evidence))
+    return held.model_copy(update={"value": meant.value, "candidates": (), "evidence": evidence})
 
 
 def _open(held: Attribute, ways: Sequence[Way]) -> Attribute:

@@ -7,36 +7,40 @@ from dataclasses import replace
 
 from opnote.extract.model import Fact
 from opnote.lexicon import Lexicon
-from opnote.record.merge import IDENTIFIERS, Thing
+from opnote.record.merge import IDENTIFIERS
+from opnote.record.thing import Thing
+from opnote.record.tissues import with_tissue
 
-LOOSE = "hamstring"  # a tissue's loose name: one of two tendons, or both
-PARTS = frozenset({"semitendinosus", "gracilis"})
-BOTH = "semitendinosus and gracilis"
+TITLES = frozenset({"dr", "mr", "mrs", "ms", "miss", "prof"})
+NEVER_USED, PLACE = "opened not used", ("bone", "structure")
+TELLING = ("material", "disposition", "expiry", *IDENTIFIERS)  # what is said of an implant only
 
 
 def settle(things: Sequence[Thing], lexicon: Lexicon) -> tuple[Thing, ...]:
     """The things with tissues, sides and counts settled, without the ones that say nothing of their own."""
     side = operated_side(things)
-    settled = (sided(with_tissue(counted(thing, things)), side) for thing in things)
-    return tuple(thing for thing in settled if says_something(thing, lexicon))
+    settled = (unplaced(sided(with_tissue(counted(led(whole(thing, lexicon)), things)), side)) for thing in things)
+    return tuple(thing for thing in settled if says_something(thing, lexicon) and not is_nowhere(thing, things))
 
 
-def with_tissue(graft: Thing) -> Thing:
-    """A graft whose loosely named tissue gives way to the tendon that was named; both tendons named apart are the pair.
-
-    "Hamstring graft" with "semitendinosus, four strands" is semitendinosus; alone it is both tendons.
-    """
-    if graft.type != "graft":
-        return graft
-    named = {str(value) for value, _, _ in graft.values("tissue")} - {LOOSE}
-    pair = not named or BOTH in named or named >= PARTS
-    return Thing(graft.type, tuple(_tissue(fact, named, pair=pair) if fact.attribute == "tissue" else fact for fact in graft.facts))
+def led(case: Thing) -> Thing:
+    """A case without the surgeon who is its assistant: who dictates ("this is Doctor Pell") need not be who operated."""
+    if case.type != "case":
+        return case
+    assistants = {_person(value) for value, _, _ in case.values("assistants")}
+    return Thing(case.type, tuple(f for f in case.facts if f.attribute != "surgeon" or _person(f.value) not in assistants))
 
 
-def _tissue(fact: Fact, named: set[str], *, pair: bool) -> Fact:
-    if pair:
-        return replace(fact, value=BOTH) if fact.value == LOOSE or fact.value in PARTS else fact
-    return replace(fact, value=min(named), inherited=True) if fact.value == LOOSE else fact
+def _person(name: object) -> tuple[str, ...]:
+    """A name without titles."""
+    return tuple(word for word in str(name).lower().replace(".", "").split() if word not in TITLES)
+
+
+def is_nowhere(thing: Thing, things: Sequence[Thing]) -> bool:
+    """Whether nobody can tell which tunnel is meant: its bone is not known, and there are others of which it is."""
+    if thing.type != "tunnel" or thing.values("bone"):
+        return False
+    return any(other.type == "tunnel" and other.values("bone") for other in things)
 
 
 def operated_side(things: Sequence[Thing]) -> Fact | None:
@@ -69,12 +73,27 @@ def counted(thing: Thing, things: Sequence[Thing]) -> Thing:
     return Thing(thing.type, tuple(fact for fact in thing.facts if fact.attribute != "count"))
 
 
+def whole(thing: Thing, lexicon: Lexicon) -> Thing:
+    """A thing without the values that say nothing alone: "a centimetre" from a landmark that nobody named."""
+    needed = {name: lexicon.attributes[thing.type, name].needs for name in thing.names if (thing.type, name) in lexicon.attributes}
+    alone = {name for name, needs in needed.items() if needs and not any(thing.values(other) for other in needs)}
+    return Thing(thing.type, tuple(fact for fact in thing.facts if fact.attribute not in alone)) if alone else thing
+
+
+def unplaced(thing: Thing) -> Thing:
+    """What was opened and never used is in no bone and for no ligament, but where it is said for which it was meant."""
+    if thing.type != "implant" or (NEVER_USED, None, None) not in thing.values("disposition"):
+        return thing
+    return Thing(thing.type, tuple(fact for fact in thing.facts if not (fact.inherited and fact.attribute in PLACE)))
+
+
 def says_something(thing: Thing, lexicon: Lexicon) -> bool:
     """Whether enough was said of a thing to speak of it: a graft of which only the ligament is known was not spoken of.
 
-    An implant needs its kind besides: sizes alone may be a bone plug, or a thing asked for and never used.
+    An implant needs its kind besides, said or made sure by a material or an identifier: sizes alone may be a bone plug, or a thing
+    asked for and never used.
     """
-    if thing.type == "implant" and not thing.values("kind"):
+    if thing.type == "implant" and not (thing.said("kind") or (thing.values("kind") and any(thing.said(name) for name in TELLING))):
         return False
     enough = {entry.name for entry in lexicon.of(thing.type) if entry.enough}
     return not enough or any(thing.said(name) for name in enough)

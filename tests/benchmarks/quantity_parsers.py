@@ -58,7 +58,8 @@ def _measures_of(means: str) -> Iterator[Measure]:
     if match is None:
         return
     for number in re.split(r"\.\.| x ", match["value"]):
-        yield round(float(number), 2), (match["unit"] or "").replace("times", "")
+        likelier = number.split("|")[0]
+        yield round(float(likelier), 2), (match["unit"] or "").replace("times", "")
 
 
 def measures_found(quantities: Sequence[Quantity]) -> list[Measure]:

@@ -8,13 +8,16 @@ from typing import Final
 from opnote.language.quantities import units as u
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
-from opnote.language.quantities.figures import is_small, read_below_hundred
-from opnote.language.quantities.fractions import read_and_fraction, read_fraction
+from opnote.language.quantities.figures import read_below_hundred
+from opnote.language.quantities.fractions import is_share_of, read_and_fraction, read_fraction, skip_of_a
 from opnote.language.quantities.modifiers import skip_after, skip_before_unit
 from opnote.language.quantities.numbers import Number, read_number
 from opnote.language.quantities.unit_choice import choose_unit
 
 _PARTS_OF: Final = {u.HOUR: u.MINUTE, u.MINUTE: u.SECOND}
+_TIMED: Final = v.word_set("tourniquet cuff ischaemia ischemia surgery operating")
+_LEAST_BARE_MINUTES: Final = 10
+_LEAST_BARE_CENTIMETRES: Final = 10
 _SAID_WITH_ARTICLE: Final = frozenset(
     {u.MM, u.CM, u.INCH, u.GRAM, u.LITRE, u.WEEK, u.FORTNIGHT, u.MONTH, u.HOUR}
 )  # "a minute", "a second" and "a day" are mostly idle talk: "give me a minute", "three times a day"
@@ -71,9 +74,11 @@ def _number_at(atoms: Atoms, place: int) -> Number | None:
         return couple
     start = place + 1 if atoms[place].word == "a" and atoms[place + 1].kind in ("hundred", "thousand") else place
     number = read_number(atoms, start)
-    if number is not None and atoms[number.end].word not in v.FRACTION_WORDS:
-        return number
+    if number is not None and atoms[number.end].word not in v.FRACTION_ENDS:
+        return replace(number, end=skip_of_a(atoms, number.end)) if 0 < number.value < 1 else number
     fraction = read_fraction(atoms, place)
+    if number is not None and (fraction is None or fraction[1] <= number.end) and atoms[number.end].word not in v.FRACTION_WORDS:
+        return replace(number, end=skip_of_a(atoms, number.end)) if 0 < number.value < 1 else number
     if fraction is not None and (u.read_unit(atoms, fraction[1]) or _half_of_a_range(atoms, fraction[1])):
         return Number(*fraction, ("fraction",))
     return None
@@ -101,7 +106,7 @@ def _article_amount(atoms: Atoms, place: int) -> Amount | None:
     if atoms[place].word not in v.ARTICLES:
         return None
     unit = u.read_unit(atoms, place + 1)
-    if unit is None or atoms[place - 1].word in ("times", "once", "twice"):
+    if unit is None or atoms[place - 1].word in ("times", "once", "twice") or is_share_of(atoms, place):
         return None
     amount = _with_tail(atoms, Amount(Number(1.0, place + 1, ("a for one",)), unit[0], place, unit[1]))
     alone = amount.number.value == 1.0 and amount.worth is None
@@ -117,15 +122,31 @@ def _with_tail(atoms: Atoms, amount: Amount) -> Amount:
 
 
 def _and_fraction(atoms: Atoms, amount: Amount) -> Amount:
-    fraction = read_and_fraction(atoms, amount.end)
+    fraction = read_and_fraction(atoms, amount.end, after_unit=True)
     if fraction is None or not amount.number.value.is_integer() or amount.number.readings:
         return amount
     why = (*amount.number.why, "and a fraction after the unit")
     return replace(amount, number=replace(amount.number, value=amount.number.value + fraction[0], why=why), end=fraction[1])
 
 
+def _ends_a_time(atoms: Atoms, place: int) -> bool:
+    """As in "an hour twenty", "one hour and twelve of tourniquet": what follows cannot be counted."""
+    return atoms[place].kind in ("stop", "comma") or (atoms[place].word == "of" and atoms[place + 1].word in _TIMED)
+
+
+def _and_centimetres(atoms: Atoms, amount: Amount) -> Amount:
+    """As in "one metre seventy two": a patient's height."""
+    found = read_below_hundred(atoms, amount.end)
+    if found is None or found[0] < _LEAST_BARE_CENTIMETRES or u.read_unit(atoms, found[1]) or not amount.number.value.is_integer():
+        return amount
+    number = replace(amount.number, why=(*amount.number.why, "in two units"))
+    return replace(amount, number=number, end=found[1], worth=u.METRE.convert(amount.number.value) + u.CM.convert(found[0]))
+
+
 def _smaller_part(atoms: Atoms, amount: Amount) -> Amount:
     """As in "one hour (and) forty four minutes", "an hour twenty", "two minutes thirty seconds"."""
+    if amount.unit is u.METRE:
+        return _and_centimetres(atoms, amount)
     part = _PARTS_OF.get(amount.unit) if amount.unit else None
     if part is None or amount.unit is None or not amount.number.value.is_integer():
         return amount
@@ -135,9 +156,7 @@ def _smaller_part(atoms: Atoms, amount: Amount) -> Amount:
         return amount
     unit = u.read_unit(atoms, found[1])
     said = unit is not None and unit[0] is part
-    if not said and (
-        step or unit or atoms[found[1]].kind not in ("stop", "comma") or amount.unit is not u.HOUR or is_small(atoms[found[1] - 1])
-    ):
+    if not said and (unit or amount.unit is not u.HOUR or found[0] < _LEAST_BARE_MINUTES or not _ends_a_time(atoms, found[1])):
         return amount
     worth = round(amount.unit.convert(amount.number.value) + part.convert(found[0]), 2)
     number = replace(amount.number, why=(*amount.number.why, "in two units"))

@@ -48,7 +48,9 @@ class Atoms:
 
     def words(self, place: int, count: int) -> tuple[str, ...]:
         """The plain words of ``count`` atoms from ``place``."""
-        return tuple(self[place + step].word for step in range(count))
+        if 0 <= place <= self._length - count:
+            return tuple([atom.word for atom in self._atoms[place : place + count]])
+        return tuple([self[place + step].word for step in range(count)])
 
     def before(self, place: int, count: int) -> tuple[str, ...]:
         """Up to ``count`` plain words of the same sentence before ``place``, the nearest first; commas are passed over."""

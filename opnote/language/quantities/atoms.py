@@ -20,6 +20,8 @@ def split_atoms(words: Sequence[str]) -> Atoms:
     pieces: list[Atom] = []
     for place, text in enumerate(words):
         word = text.lower()
+        if word == "nil" or "º" in word:
+            word = _plain(words, place)
         if word in v.FILLERS or word.isspace():
             if "\n" in word:
                 pieces.append(Atom("stop", "\n", 0.0, place, place + 1))
@@ -30,6 +32,8 @@ def split_atoms(words: Sequence[str]) -> Atoms:
         kind = v.KINDS.get(word)
         if word in v.PLURAL_DIGITS and _after_tens(pieces):
             kind = ("digit", float(v.PLURAL_DIGITS[word]))
+        if word in v.PLURAL_TENS and pieces and pieces[-1].kind == "by":
+            kind = ("tens", float(v.PLURAL_TENS[word]))
         if kind is not None:
             pieces.append(Atom(kind[0], word, kind[1], place, place + 1))
         elif word.isalpha():
@@ -37,6 +41,12 @@ def split_atoms(words: Sequence[str]) -> Atoms:
         else:
             pieces.extend(atoms_of_signs(word, place))
     return Atoms(_drop_joins(pieces))
+
+
+def _plain(words: Sequence[str], place: int) -> str:
+    """A token as it is looked up: in small letters, the sign of an ordinal as that of a degree, "nil to ninety" as zero to ninety."""
+    word = words[place].lower().replace("º", "°")
+    return "zero" if word == "nil" and place + 1 < len(words) and words[place + 1] == "to" else word
 
 
 def _after_tens(pieces: list[Atom]) -> bool:

@@ -180,7 +180,7 @@ def _after_cue(atoms: Atoms, place: int) -> _Time | None:
     number = read_cardinal(atoms, place)
     if number is None:
         return None
-    if number.clock and number.split and atoms[number.end].word in _HOURS:
+    if number.clock and number.why == ("four figures",) and atoms[number.end].word in _HOURS:
         return _Time(number.clock, number.end + 1, "hours")
     if number.clock and number.why == ("short hundred",) and number.value >= 1000 and not (number.year or read_unit(atoms, number.end)):
         return _Time(number.clock, number.end, "cue before")  # "ten oh five": no amount is said like that

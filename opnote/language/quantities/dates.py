@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Final, NamedTuple
 
 from opnote.language.model import Quantity
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
+from opnote.language.quantities.calendar import day_text, month_text, year_day_text
 from opnote.language.quantities.figures import read_below_hundred
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.numbers import read_cardinal
@@ -16,21 +18,43 @@ _EXPIRY: Final = v.word_set("expiry expires expire expiring expiration exp expir
 _BETWEEN: Final = v.word_set("date is on of the in at end reads says : by before")
 _APOSTROPHES: Final = frozenset({"'", "’"})
 _MONTHS: Final = 12
+_MOST_DAYS: Final = 31
 _SHORT_YEARS: Final = range(20, 50)
+NO_SUCH_DAY: Final = "no such day"
+TWO_WAYS: Final = "what is day, month or year is open"
 
 
 class Date(NamedTuple):
-    """A date as text (None when the words leave a doubt), the place after it, and why."""
+    """A date as text (None when the words leave a doubt), the place after it, why, and the dates that the words may mean."""
 
     text: str | None
     end: int
     why: tuple[str, ...] = ("date",)
+    readings: tuple[str, ...] = ()
+
+
+def dated(text: str | None, end: int) -> Date:
+    """A date said in one way; None for ``text`` says that no calendar has it, and the words stay as a doubt."""
+    return Date(text, end) if text is not None else Date(None, end, ("date", NO_SUCH_DAY))
+
+
+def one_of(readings: Iterable[str | None], end: int, *, slip: bool = False) -> Date:
+    """The one date among ``readings`` that is possible, or a doubt between those that are.
+
+    ``slip`` says that one of the readings was a day that its month does not have: then none of the others is taken for it.
+    """
+    possible = tuple(dict.fromkeys(text for text in readings if text is not None))
+    if len(possible) == 1 and not slip:
+        return Date(possible[0], end)
+    if len(possible) < 2:
+        return dated(None, end)
+    return Date(None, end, ("date", TWO_WAYS, "readings=" + "|".join(possible)), possible)
 
 
 def as_match(atoms: Atoms, place: int, date: Date) -> Match:
     """The match of a date that begins at ``place``."""
     first, stop = atoms.tokens(place, date.end)
-    return Match(date.end, (Quantity(first, stop, "date", date.text, why=date.why),))
+    return Match(date.end, (Quantity(first, stop, "date", date.text, readings=date.readings, why=date.why),))
 
 
 def read_date(atoms: Atoms, place: int) -> Match | None:
@@ -59,19 +83,17 @@ def read_year(atoms: Atoms, place: int) -> tuple[int, int] | None:
 
 
 def read_day(atoms: Atoms, place: int) -> tuple[int, int, bool] | None:
-    """A day of the month, the place after it, and whether it was an ordinal."""
+    """A day of the month, the place after it, and whether it was an ordinal; larger numbers are given back too ("the 32nd")."""
     place = place + 1 if atoms[place].word == "the" else place
     atom = atoms[place]
     if atom.kind == "ordinal":
-        day = int(atom.value)
-    elif atom.kind == "tens" and 0 < v.ORDINALS.get(atoms[place + 1].word, 0) < 10:
-        day, place = int(atom.value) + v.ORDINALS[atoms[place + 1].word], place + 1
-    elif atom.word in v.ORDINALS:
-        day = v.ORDINALS[atom.word]
-    else:
-        found = read_below_hundred(atoms, place)
-        return (int(found[0]), found[1], False) if found and 1 <= found[0] <= 31 else None
-    return (day, place + 1, True) if day <= 31 else None
+        return int(atom.value), place + 1, True
+    if atom.kind == "tens" and 0 < v.ORDINALS.get(atoms[place + 1].word, 0) < 10:
+        return int(atom.value) + v.ORDINALS[atoms[place + 1].word], place + 2, True
+    if atom.word in v.ORDINALS:
+        return v.ORDINALS[atom.word], place + 1, True
+    found = read_below_hundred(atoms, place)
+    return (int(found[0]), found[1], False) if found and found[0] >= 1 else None
 
 
 def _month_first(atoms: Atoms, place: int) -> Date | None:
@@ -80,17 +102,17 @@ def _month_first(atoms: Atoms, place: int) -> Date | None:
     if month is None:
         return None
     if year := read_year(atoms, place + 1):
-        return Date(f"{year[0]}-{month:02d}", year[1])
+        return dated(month_text(year[0], month), year[1])
     if atoms[place + 1].word in _APOSTROPHES and (short := _short_year(atoms, place + 1)):
-        return Date(f"20{short[0]}-{month:02d}", short[1])
+        return dated(month_text(2000 + short[0], month), short[1])
     day = read_day(atoms, place + 1)
-    if day is None:
+    if day is None or (day[0] > _MOST_DAYS and not day[2]):
         return None
     if year := read_year(atoms, day[1]):
-        return Date(f"{year[0]}-{month:02d}-{day[0]:02d}", year[1])
+        return dated(day_text(year[0], month, day[0]), year[1])
     if not day[2] and day[0] in _SHORT_YEARS and after_expiry(atoms, place):
-        return Date(None, day[1], ("date", f"readings=20{day[0]}-{month:02d}|{month:02d}-{day[0]:02d}"))
-    return _without_year(atoms, name, month, day) if day[2] or name not in _ALSO_VERBS else None
+        return one_of((month_text(2000 + day[0], month), year_day_text(month, day[0])), day[1])
+    return _without_year(atoms, month, day) if day[2] or name not in _ALSO_VERBS else None
 
 
 def _day_first(atoms: Atoms, place: int) -> Date | None:
@@ -103,12 +125,10 @@ def _day_first(atoms: Atoms, place: int) -> Date | None:
     if month is None:
         return _month_as_ordinal(atoms, day)
     if year := read_year(atoms, end + 1):
-        return Date(f"{year[0]}-{month:02d}-{day[0]:02d}", year[1])
-    return (
-        _without_year(atoms, name, month, (day[0], end + 1, day[2]))
-        if day[2] or name not in _ALSO_VERBS or _short_year(atoms, end + 1)
-        else None
-    )
+        return dated(day_text(year[0], month, day[0]), year[1])
+    if not day[2] and (day[0] > _MOST_DAYS or (name in _ALSO_VERBS and not _short_year(atoms, end + 1))):
+        return None
+    return _without_year(atoms, month, (day[0], end + 1, day[2]))
 
 
 def _month_as_ordinal(atoms: Atoms, day: tuple[int, int, bool]) -> Date | None:
@@ -117,15 +137,16 @@ def _month_as_ordinal(atoms: Atoms, day: tuple[int, int, bool]) -> Date | None:
         return None
     month = read_day(atoms, day[1] + 2)
     year = read_year(atoms, month[1]) if month and month[2] and month[0] <= _MONTHS else None
-    return Date(f"{year[0]}-{month[0]:02d}-{day[0]:02d}", year[1]) if month and year else None
+    return dated(day_text(year[0], month[0], day[0]), year[1]) if month and year else None
 
 
-def _without_year(atoms: Atoms, name: str, month: int, day: tuple[int, int, bool]) -> Date:
+def _without_year(atoms: Atoms, month: int, day: tuple[int, int, bool]) -> Date:
     """A day and month; two figures that end the sentence are the year, else no year was said and there is no value."""
     short = _short_year(atoms, day[1])
     if short:
-        return Date(f"20{short[0]}-{month:02d}-{day[0]:02d}", short[1])
-    return Date(None, day[1], ("date", "no year said", f"month-day={month:02d}-{day[0]:02d}"))
+        return dated(day_text(2000 + short[0], month, day[0]), short[1])
+    text = year_day_text(month, day[0])
+    return Date(None, day[1], ("date", "no year said", f"month-day={text}")) if text else dated(None, day[1])
 
 
 def _short_year(atoms: Atoms, place: int) -> tuple[int, int] | None:

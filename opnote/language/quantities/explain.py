@@ -1,4 +1,4 @@
-"""What is found in a phrase and why, as rows for people: keepers of the lexicon and writers of bug reports."""
+"""What is found in a phrase and why, as rows for people: keepers of the lexicons and writers of bug reports."""
 
 from __future__ import annotations
 
@@ -34,8 +34,12 @@ def explain_quantities(
 
 def _row(words: Sequence[str], quantity: Quantity) -> Explained:
     said = " ".join(words[quantity.start : quantity.end])
-    value = ("about " if quantity.approximate else "") + _value(quantity)
-    return Explained(said, quantity.kind, value, quantity.unit or "", "; ".join(quantity.why))
+    return Explained(said, quantity.kind, worth(quantity), quantity.unit or "", "; ".join(quantity.why))
+
+
+def worth(quantity: Quantity) -> str:
+    """What a quantity is worth, without its unit: "about 7 to 8", "7 x 23", "2.7, 27 or 7 x 20", "no certain value"."""
+    return ("about " if quantity.approximate else "") + _value(quantity)
 
 
 def _value(quantity: Quantity) -> str:
@@ -44,7 +48,10 @@ def _value(quantity: Quantity) -> str:
     if quantity.low is not None and quantity.high is not None:
         return f"{quantity.low:g} to {quantity.high:g}"
     if quantity.readings:
-        return " or ".join(f"{reading:g}" for reading in quantity.readings)
-    if isinstance(quantity.value, float):
-        return f"{quantity.value:g}"
-    return quantity.value or "no value"
+        *others, last = (_scalar(reading) for reading in quantity.readings)
+        return f"{', '.join(others)} or {last}" if others else last
+    return "no certain value" if quantity.value is None else _scalar(quantity.value)
+
+
+def _scalar(value: float | str) -> str:
+    return value if isinstance(value, str) else f"{value:g}"

@@ -68,12 +68,23 @@ def _span(match: re.Match[str]) -> list[_Piece]:
     return [_num(match[1]), ("hyphen", "-", 0.0), _num(match[2]), *_word(match[3])]
 
 
+def _day_month_year(match: re.Match[str]) -> list[_Piece]:
+    """As in "30JUN2028", "Jun-2028" (of "30-Jun-2028"); any other letters are part of an identifier."""
+    if match[2] not in v.MONTHS:
+        return [("mixed", match[0], 0.0)]
+    return [*([_num(match[1])] if match[1] else []), *_word(match[2]), _num(match[3])]
+
+
 def _signed(match: re.Match[str]) -> list[_Piece]:
     return [*_word(_SIGN_WORDS[match[1]]), _num(match[2]), *_word(match[3])]
 
 
 def _times(match: re.Match[str]) -> list[_Piece]:
     return [("by", "x", 0.0), _num(match[1])]
+
+
+def _times_before(match: re.Match[str]) -> list[_Piece]:
+    return [_num(match[1]), ("by", "x", 0.0)]
 
 
 def _with_letters(match: re.Match[str]) -> list[_Piece]:
@@ -98,13 +109,15 @@ def _mixed_at_end(match: re.Match[str]) -> list[_Piece]:
 _FORMS: Final[tuple[tuple[re.Pattern[str], Callable[[re.Match[str]], list[_Piece]]], ...]] = (
     (re.compile(rf"(?:{_NUMBER})$"), _plain),
     (re.compile(r"(\d+),(\d{1,2})$"), _comma_decimal),
-    (re.compile(r"(\d*)([½¼¾⅛⅜⅝⅞])$|(\d{1,2})/(2|4|8|16)$"), _fraction),
+    (re.compile(r"(\d*)([½¼¾⅛⅜⅝⅞])$|(\d{1,2})/(2|3|4|5|8|16)$"), _fraction),
     (re.compile(r"(\d{1,2}):(\d{2})(am|pm|h)?$"), _clock),
     (re.compile(r"\d{1,4}[/.]\d{1,2}[/.]\d{2,4}$|\d{1,2}/\d{2,4}$"), _date),
     (re.compile(rf"({_NUMBER})[x×*]({_NUMBER})([a-zµ°%]*)$"), _pair),
     (re.compile(rf"({_NUMBER})[–-]({_NUMBER})([a-zµ°%]*)$"), _span),
     (re.compile(rf"([-−–±~≈#+])({_NUMBER})([a-zµ°%]*)$"), _signed),
     (re.compile(r"[x×](\d{1,3})$"), _times),
+    (re.compile(r"(\d{1,2})[x×]$"), _times_before),
+    (re.compile(r"(\d{1,2})?-?([a-z]{3,9})-?(20\d\d|'?[2-4]\d)$"), _day_month_year),
     (re.compile(rf"({_NUMBER})([a-zµ°%]+)$"), _with_letters),
     (re.compile(r"([a-z])\.$"), _letter_at_end),
     (re.compile(r"([a-z0-9]*\d[a-z0-9]*[a-z])\.$"), _mixed_at_end),

@@ -10,7 +10,7 @@ from opnote.language.quantities.atoms import Atoms
 from opnote.language.quantities.figures import is_figure, is_small
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.numbers import Number, read_cardinal, read_number
-from opnote.language.quantities.units import read_unit
+from opnote.language.quantities.units import KILOGRAM, read_unit
 
 LABELS: Final = v.word_set(
     "theatre theater room bay bed table suite ward floor zone level layer layers portal portals port step stage type class option phase "
@@ -87,6 +87,8 @@ def read_label(atoms: Atoms, place: int) -> Match | None:
     start = place + 1
     if atoms[start].word in ("number", "no", "#"):
         start += 1
+    if word == "asa" and _is_class_and_weight(atoms, start):
+        return Match(start + 1)
     number = _bare_number(atoms, start)
     if number is None or (word in ("limb", "anchor") and number.readings) or (word == "asa" and number.value > _HIGHEST_ASA):
         return None
@@ -96,6 +98,15 @@ def read_label(atoms: Atoms, place: int) -> Match | None:
         following = _bare_number(atoms, number.end + 1)
         end = following.end if following else end
     return Match(end)
+
+
+def _is_class_and_weight(atoms: Atoms, place: int) -> bool:
+    """As in "ASA two eighty two kilos": a dose of aspirin is no kilograms."""
+    number = read_number(atoms, place)
+    if number is None or not is_small(atoms[place]) or atoms[place].value > _HIGHEST_ASA or number.end == place + 1:
+        return False
+    unit = read_unit(atoms, number.end)
+    return unit is not None and unit[0] is KILOGRAM
 
 
 def read_lettered(atoms: Atoms, place: int) -> Match | None:
@@ -157,7 +168,7 @@ def _is_pronoun(atoms: Atoms, place: int) -> bool:
     before, after = atoms[place - 1], atoms[place + 1]
     if (after.word in ("or", "to") and is_small(atoms[place + 2])) or after.kind == "by":
         return False
-    if after.word in v.FRACTION_WORDS or after.word in ("couple", "plus", "+"):
+    if after.word in v.FRACTION_WORDS or after.word in v.SHARES or after.word in ("couple", "plus", "+"):
         return False
     if before.word in _BEFORE_ONE or after.word in _AFTER_ONE or after.joined:
         return not (before.word in _ONE_AFTER and after.kind in ("stop", "comma"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Final
 
 from opnote.language.model import Quantity
@@ -9,19 +10,36 @@ from opnote.language.quantities import units as u
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.amounts import Amount, read_amount
 from opnote.language.quantities.atoms import Atom, Atoms
+from opnote.language.quantities.counted import (
+    Counting,
+    Verdict,
+    count_alone,
+    counts_by_sign,
+    is_quarter,
+    judge,
+    noun_after,
+    read_counting,
+    with_quarter,
+    with_reading,
+)
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.modifiers import Modifiers, read_before
 from opnote.language.quantities.numbers import Number
 from opnote.language.quantities.pairs import read_pair
-from opnote.language.quantities.ranges import read_range
+from opnote.language.quantities.ranges import LONGEST_MM, MOST_DEGREES, read_range
 
 _NO_RECORD_WANTS: Final = v.word_set(
     "gauge french blade blades glove gloves scope arthroscope telescope camera lens gauze swab swabs sponge sponges thirds third fours "
     "something foot feet ft"
 )
 _BEFORE_ONE_DAY: Final = v.word_set("for after at within in")
+_SCALES: Final = v.word_set("celsius centigrade fahrenheit")
+_WARM: Final = v.word_set("temperature temp warmed warm")
+_WARM_WITHIN: Final = 4
+_LEAST_SYSTOLIC, _MOST_SYSTOLIC = 60, 260
+"""mmHg."""
 _AREA: Final = v.word_set("square squared sq cubed")
-_RATE_UNITS: Final = v.word_set("minute min hour second day daily kilo kg kilogram week")
+_RATE_UNITS: Final = v.word_set("minute min hour h hr second day daily kilo kg kilogram week")
 
 
 def read_measure(atoms: Atoms, place: int) -> Match | None:
@@ -31,24 +49,53 @@ def read_measure(atoms: Atoms, place: int) -> Match | None:
         return None
     if first.number.spelled:
         return Match(first.end)
+    if (end := _blood_pressure_end(atoms, first)) is not None:
+        return Match(end)
     before = read_before(atoms, place)
-    pair = read_pair(atoms, before, first)
-    if pair is not None and first.number.readings and atoms[pair.end - 1].word in v.PLURAL_DIGITS:
-        return Match(first.number.split or first.end, (single(atoms, before, _first_of_two(first)),))  # "two eight by twenty-fives"
-    match = pair or read_range(atoms, before, first)
+    if is_quarter(atoms, first):
+        first = with_quarter(first)
+    if counting := read_counting(atoms, first):
+        verdict = _judged(atoms, before, first, counting)
+        if verdict is Verdict.COUNT:
+            counted = count_alone(first, counting)
+            return Match(counting.split, (single(atoms, before, counted),) if counting.count > 1 else ())
+        first = with_reading(first, counting) if verdict is Verdict.OPEN else first
+    match = read_pair(atoms, before, first) or read_range(atoms, before, first)
+    if match is not None and counts_by_sign(atoms, first, match):
+        own_token = atoms[first.end + 1].start >= atoms[first.number.end - 1].end
+        return Match(first.end + 1, (single(atoms, before, replace(first, end=first.number.end)),) if own_token else ())
     if match is None and atoms[place].word == "between":
         return None
-    if match is None and _is_two_numbers(first):
+    if match is None and _is_two_numbers(atoms, first):
         first = _first_of_two(first)
     if match is None:
         match = Match(first.end, () if _counts_nothing(atoms, first) else (single(atoms, before, first),))
     return Match(_no_measure_end(atoms, match)) if _is_no_measure(atoms, match.end) else match
 
 
-def _is_two_numbers(amount: Amount) -> bool:
+def _judged(atoms: Atoms, before: Modifiers, first: Amount, counting: Counting) -> Verdict:
+    """Whether the first number counts, by what stands around the pair, the range or the length it begins."""
+    pair = read_pair(atoms, before, first)
+    if pair is not None:
+        length = pair.quantities[0].parts[1]
+        value = length.value if length.value is not None else length.high
+        return judge(atoms, first, counting, pair.end, value if isinstance(value, float) else None)
+    match = read_range(atoms, before, first)
+    kinds = {quantity.kind for quantity in match.quantities} if match else set()
+    if first.unit is None and kinds != {"length"}:
+        return Verdict.SIZE
+    return judge(atoms, first, counting, match.end if match else first.end, None)
+
+
+def _is_two_numbers(atoms: Atoms, amount: Amount) -> bool:
     """As in "seventeen fifty eight kilos": no time of day and no year has a unit; a volume may be that large."""
     number, unit = amount.number, amount.unit
-    return number.split is not None and not number.readings and unit is not None and unit.kind != "volume"
+    if unit is None or number.readings:
+        return False
+    if number.why[0] == "short hundred":
+        too_long = unit.code == "mm" and number.value > LONGEST_MM and noun_after(atoms, amount.end)[0] is not None
+        return number.split is not None and (too_long or (unit.kind == "angle" and number.value > MOST_DEGREES))
+    return number.split is not None and unit.kind != "volume"
 
 
 def _first_of_two(amount: Amount) -> Amount:
@@ -63,7 +110,22 @@ def _counts_nothing(atoms: Atoms, amount: Amount) -> bool:
     """A torque, which is none of the kinds, the inches of a patient's height, and "one day" for some day."""
     some_day = amount.unit is u.DAY and amount.number.value == 1 and atoms[amount.start - 1].word not in _BEFORE_ONE_DAY
     height = amount.unit is u.INCH and atoms[amount.start - 1].word in ("foot", "feet", "ft")
-    return some_day or height or amount.unit is u.TORQUE
+    return some_day or height or amount.unit is u.TORQUE or (amount.unit is u.DEGREE and _is_warmth(atoms, amount))
+
+
+def _is_warmth(atoms: Atoms, amount: Amount) -> bool:
+    """As in "temperature thirty six point five degrees", "thirty seven degrees Celsius"."""
+    return atoms[amount.end].word in _SCALES or bool(_WARM.intersection(atoms.before(amount.start, _WARM_WITHIN)))
+
+
+def _blood_pressure_end(atoms: Atoms, first: Amount) -> int | None:
+    """The place after "one twenty over eighty (millimetres of mercury)", which is nobody's cuff."""
+    if atoms[first.end].word != "over" or first.unit is not None or not _LEAST_SYSTOLIC <= first.number.value <= _MOST_SYSTOLIC:
+        return None
+    second = read_amount(atoms, first.end + 1)
+    if second is None or second.number.value >= first.number.value or (second.unit is not None and second.unit is not u.MMHG):
+        return None
+    return second.end
 
 
 def _is_no_measure(atoms: Atoms, end: int) -> bool:
@@ -71,9 +133,9 @@ def _is_no_measure(atoms: Atoms, end: int) -> bool:
     after = atoms[end]
     if after.word in _NO_RECORD_WANTS or after.word in _AREA:
         return True
-    if after.word in ("daily", "nightly") or (after.kind == "by" and _is_swab(atoms[end + 1])):
+    if after.word in ("daily", "nightly", "weekly") or (after.kind == "by" and _is_swab(atoms[end + 1])):
         return True
-    return after.word in ("per", "a", "/") and atoms[end + 1].word in _RATE_UNITS and atoms[end - 1].kind == "word"
+    return after.word in ("per", "a", "an", "/") and atoms[end + 1].word in _RATE_UNITS and atoms[end - 1].kind == "word"
 
 
 def _is_swab(atom: Atom) -> bool:
@@ -96,6 +158,9 @@ def single(atoms: Atoms, before: Modifiers, amount: Amount) -> Quantity:
     why = _reasons(atoms, before, amount)
     if unit is None or unit is u.MIL:
         return Quantity(start, end, "number", number.value, approximate=approximate, readings=number.readings, why=why)
+    if unit.kind == "angle" and number.readings:  # degrees are said whole
+        number = replace(number, value=max(number.readings), readings=tuple(sorted(number.readings, reverse=True)))
+        amount = replace(amount, number=number)
     readings = tuple(unit.convert(reading) for reading in number.readings)
     said = (number.value, unit.code) if unit.canonical != unit.code and amount.worth is None else None
     return Quantity(

@@ -18,8 +18,10 @@ _BOUNDS: Final = {
     "below": "less than|fewer than",
 }
 _AFTER: Final = (("or", "so"), ("or", "thereabouts"), ("give", "or", "take"), ("more", "or", "less"), ("and", "a", "bit"), ("ish",))
+_AFTER_FIRST: Final = frozenset(phrase[0] for phrase in _AFTER)
 _AFTER_AT_END: Final = frozenset({"approximately", "roughly", "about", "approx"})
 _BETWEEN_NUMBER_AND_UNIT: Final = (("ish",), ("or", "so"), ("odd",))
+_BETWEEN_FIRST: Final = frozenset(phrase[0] for phrase in _BETWEEN_NUMBER_AND_UNIT)
 
 
 def _phrases(spoken: str) -> list[tuple[str, ...]]:
@@ -59,9 +61,10 @@ def read_before(atoms: Atoms, place: int) -> Modifiers:
 
 def skip_after(atoms: Atoms, place: int) -> int:
     """The place after "or so" and its like at ``place``; ``place`` itself when there is none."""
-    for phrase in _AFTER:
-        if atoms.words(place, len(phrase)) == phrase:
-            return place + len(phrase)
+    if atoms[place].word in _AFTER_FIRST:
+        for phrase in _AFTER:
+            if atoms.words(place, len(phrase)) == phrase:
+                return place + len(phrase)
     comma = 1 if atoms[place].kind == "comma" else 0
     if atoms[place + comma].word in _AFTER_AT_END and atoms[place + comma + 1].kind in ("stop", "comma"):
         return place + comma + 1
@@ -70,6 +73,8 @@ def skip_after(atoms: Atoms, place: int) -> int:
 
 def skip_before_unit(atoms: Atoms, place: int) -> int:
     """The place after "ish", "or so", "odd" between a number and its unit."""
+    if atoms[place].word not in _BETWEEN_FIRST:
+        return place
     for phrase in _BETWEEN_NUMBER_AND_UNIT:
         if atoms.words(place, len(phrase)) == phrase:
             return place + len(phrase)

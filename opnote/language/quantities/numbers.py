@@ -8,6 +8,7 @@ from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atom, Atoms
 from opnote.language.quantities.figures import clock_of, is_figure, is_small, is_zero, read_below_hundred
 from opnote.language.quantities.fractions import is_and_fraction, read_and_fraction, skip_of_a
+from opnote.language.quantities.units import read_unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +60,8 @@ def read_cardinal(atoms: Atoms, place: int) -> Number | None:
     value, end = base
     if atoms[end].kind == "hundred" and value > 0:
         hundreds = _after_hundreds(atoms, value * 100, end + 1)
+        if atoms[hundreds.end].kind == "thousand":
+            return _after_thousands(atoms, hundreds.value * 1000, hundreds.end + 1)
         return replace(hundreds, clock=clock_of(hundreds.value // 100, 0)) if hundreds.value % 100 == 0 and value >= 10 else hundreds
     if atoms[end].kind == "thousand" and value > 0:
         return _after_thousands(atoms, value * 1000, end + 1)
@@ -114,7 +117,7 @@ def _juxtaposed(atoms: Atoms, place: int, value: float, end: int) -> Number | No
     if value >= 10:
         return _four_figures(value, low, after, split=end)
     total = value * 100 + low
-    return Number(total, after, ("short hundred",), clock=clock_of(value, low), two=(value, low) if low < 20 else None)
+    return Number(total, after, ("short hundred",), clock=clock_of(value, low), two=(value, low) if low < 20 else None, split=end)
 
 
 def _spelled_from_zero(atoms: Atoms, place: int, end: int) -> Number | None:
@@ -127,6 +130,8 @@ def _spelled_from_zero(atoms: Atoms, place: int, end: int) -> Number | None:
 def _with_oh(atoms: Atoms, value: float, oh: int) -> Number | None:
     """As in "one oh four", "eight oh five", "ten oh five"."""
     last = atoms[oh + 1]
+    if value < 10 and read_unit(atoms, oh + 1):
+        return Number(value * 10, oh + 1, ("tens and oh",))
     if not is_small(last):
         return None
     clock = clock_of(value, last.value)
@@ -172,7 +177,12 @@ def _four_figures(value: float, low: float, after: int, *, split: int) -> Number
 
 def _with_decimals(atoms: Atoms, number: Number) -> Number:
     """As in "four", then maybe "point five"."""
-    if atoms[number.end].word not in v.POINTS or number.readings or number.spelled or not number.value.is_integer():
+    if number.readings or number.spelled or not number.value.is_integer():
+        return number
+    cut = atoms[number.end]
+    if cut.kind == "num" and cut.word.startswith(".") and number.why == ("number",):
+        return Number(number.value + cut.value, number.end + 1, ("decimal",))  # "4 .5", cut in two by a recogniser
+    if atoms[number.end].word not in v.POINTS:
         return number
     digits, end = read_decimals(atoms, number.end + 1)
     if not digits:

@@ -7,7 +7,8 @@ from typing import Final
 
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
-from opnote.language.quantities.dates import Date, after_expiry, as_match, read_year
+from opnote.language.quantities.calendar import day_text, is_slip, month_text, year_day_text
+from opnote.language.quantities.dates import Date, after_expiry, as_match, dated, one_of, read_year
 from opnote.language.quantities.figures import is_small, read_below_hundred
 from opnote.language.quantities.match import Match
 
@@ -20,10 +21,10 @@ _SEPARATORS: Final = v.word_set("slash dash hyphen - / stroke")
 def read_numeric_date(atoms: Atoms, place: int) -> Match | None:
     """The date in figures at ``place``; where day and month could change places there is no value but both readings."""
     expiry = after_expiry(atoms, place)
-    date = _written(atoms, place, expiry) or _iso(atoms, place)
+    date = _written(atoms, place, expiry) or _iso(atoms, place) or _hyphened(atoms, place)
     if date is None and expiry:
-        date = _year_first(atoms, place) or _month_then_year(atoms, place)
-    if date is None and (expiry or _is_date_cue(atoms, place)):
+        date = _year_first(atoms, place) or _three_parts(atoms, place) or _month_then_year(atoms, place)
+    if date is None and _is_date_cue(atoms, place):
         date = _three_parts(atoms, place)
     return as_match(atoms, place, date) if date else None
 
@@ -42,54 +43,62 @@ def _written(atoms: Atoms, place: int, expiry: bool) -> Date | None:
     if match is None or not 1 <= int(match[1]) <= 12:
         return None
     if len(match[2]) == 4:
-        return Date(f"{match[2]}-{int(match[1]):02d}", place + 1)
+        return dated(month_text(int(match[2]), int(match[1])), place + 1)
     return _doubtful_month(int(match[1]), int(match[2]), place + 1) if expiry else None
 
 
 def _three(first: str, second: str, third: str, end: int) -> Date | None:
-    """The date of three written parts, in every order that makes one."""
-    if len(first) == 4:
-        readings = [_day_text(int(first), int(second), int(third))]
-    elif len(third) == 4:
-        readings = [_day_text(int(third), int(first), int(second)), _day_text(int(third), int(second), int(first))]
-    else:
-        parts = int(first), int(second), int(third)
-        orders = ((2, 0, 1), (2, 1, 0), (0, 1, 2))
-        readings = [_day_text(2000 + parts[year], parts[month], parts[day]) for year, month, day in orders]
-    return _one_of(readings, end)
+    """The date of three written parts, in every order that makes one; None where no order looks like a date ("0/30/90")."""
+    parts = int(first), int(second), int(third)
+    if len(first) > 2:
+        return dated(day_text(*parts), end)
+    if len(third) > 2:
+        return _day_or_month_first(parts[2], parts[0], parts[1], end)
+    orders = ((2, 0, 1), (2, 1, 0), (0, 1, 2))
+    days = [(2000 + parts[year], parts[month], parts[day]) for year, month, day in orders]
+    texts, slip = [day_text(*day) for day in days], any(_is_slip(*day) for day in days)
+    return one_of(texts, end, slip=slip) if slip or any(texts) else None
 
 
-def _one_of(readings: list[str | None], end: int) -> Date | None:
-    possible = list(dict.fromkeys(text for text in readings if text is not None))
-    if len(possible) == 1:
-        return Date(possible[0], end)
-    return Date(None, end, ("date", "readings=" + "|".join(possible))) if possible else None
+def _day_or_month_first(year: int, first: int, second: int, end: int) -> Date:
+    """Two numbers that are day and month, in the one order that makes a date, or in both."""
+    days = (year, first, second), (year, second, first)
+    return one_of([day_text(*day) for day in days], end, slip=any(_is_slip(*day) for day in days))
 
 
-def _day_text(year: int, month: int, day: int) -> str | None:
-    return f"{year}-{month:02d}-{day:02d}" if 1 <= month <= 12 and 1 <= day <= 31 and 1900 <= year < 2100 else None
+def _is_slip(year: int, month: int, day: int) -> bool:
+    return is_slip(month, day) and day_text(year, month, day) is None
 
 
 def _doubtful_month(month: int, other: int, end: int) -> Date | None:
     """As in "05/28": May 2028 or the 28th of May."""
     if not 1 <= month <= 12 or not 20 <= other < 50:
         return None
-    if other > 31:
-        return Date(f"20{other}-{month:02d}", end)
-    return Date(None, end, ("date", f"readings=20{other}-{month:02d}|{month:02d}-{other:02d}"))
+    return one_of((month_text(2000 + other, month), year_day_text(month, other)), end)
+
+
+def _hyphened(atoms: Atoms, place: int) -> Date | None:
+    """As in "30-06-2028", "06-30-2028", cut at its hyphens."""
+    first, second, year = atoms[place], atoms[place + 2], atoms[place + 4]
+    if any(part.kind != "num" or not part.word.isdigit() for part in (first, second, year)) or len(year.word) != 4:
+        return None
+    if max(len(first.word), len(second.word)) > 2 or any(atoms[between].kind != "hyphen" for between in (place + 1, place + 3)):
+        return None
+    date = _day_or_month_first(int(year.word), int(first.word), int(second.word), place + 5)
+    return date if 1950 <= year.value < 2100 else None
 
 
 def _iso(atoms: Atoms, place: int) -> Date | None:
     """As in "2028-04-30", "2028-04", cut at its hyphens."""
-    year, month = atoms[place], atoms[place + 2]
+    year, month, day = atoms[place], atoms[place + 2], atoms[place + 4]
     if year.kind != "num" or len(year.word) != 4 or atoms[place + 1].kind != "hyphen" or month.kind != "num" or len(month.word) != 2:
         return None
-    if not (1950 <= year.value < 2100 and 1 <= month.value <= 12):
+    if not 1950 <= year.value < 2100:
         return None
-    day = atoms[place + 4]
-    if atoms[place + 3].kind == "hyphen" and day.kind == "num" and 1 <= day.value <= 31:
-        return Date(f"{year.word}-{month.word}-{int(day.value):02d}", place + 5)
-    return Date(f"{year.word}-{month.word}", place + 3)
+    if atoms[place + 3].kind == "hyphen" and day.kind == "num" and len(day.word) <= 2:
+        return dated(day_text(int(year.word), int(month.word), int(day.word)), place + 5)
+    text = month_text(int(year.word), int(month.word))
+    return Date(text, place + 3) if text else None
 
 
 def _skip_separator(atoms: Atoms, place: int) -> int:
@@ -118,8 +127,8 @@ def _year_first(atoms: Atoms, place: int) -> Date | None:
         return None
     day = _part(atoms, _skip_separator(atoms, month[1]))
     if day is None:
-        return Date(f"{year[0]}-{month[0]:02d}", month[1])
-    return Date(f"{year[0]}-{month[0]:02d}-{day[0]:02d}", day[1])
+        return dated(month_text(year[0], month[0]), month[1])
+    return dated(day_text(year[0], month[0], day[0]), day[1])
 
 
 def _month_then_year(atoms: Atoms, place: int) -> Date | None:
@@ -130,7 +139,7 @@ def _month_then_year(atoms: Atoms, place: int) -> Date | None:
     following = _skip_separator(atoms, month[1])
     year = read_year(atoms, following)
     if year:
-        return Date(f"{year[0]}-{month[0]:02d}", year[1])
+        return dated(month_text(year[0], month[0]), year[1])
     found = read_below_hundred(atoms, following)
     return _doubtful_month(month[0], int(found[0]), found[1]) if found and following == month[1] and atoms[place].kind == "oh" else None
 
@@ -142,4 +151,4 @@ def _three_parts(atoms: Atoms, place: int) -> Date | None:
     year = read_year(atoms, _skip_separator(atoms, second[1])) if second else None
     if first is None or second is None or year is None:
         return None
-    return _one_of([_day_text(year[0], first[0], second[0]), _day_text(year[0], second[0], first[0])], year[1])
+    return _day_or_month_first(year[0], first[0], second[0], year[1])

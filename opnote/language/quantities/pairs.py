@@ -9,11 +9,14 @@ from opnote.language.model import Quantity
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.amounts import Amount, read_amount
 from opnote.language.quantities.atoms import Atoms
+from opnote.language.quantities.counted import noun_after
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.modifiers import Modifiers
 from opnote.language.quantities.units import TIMES, Unit
 
 _MOST: Final = 3
+_CROSSED: Final = v.word_set("into cross")
+"""As in "a nine into twenty five screw", in India; only before the name of a thing."""
 _CYCLES: Final = v.word_set("cycled cycle ranged repeated moved")
 _SHORTEST_LENGTH_AFTER_TIMES: Final = 10
 """As in "seven times twenty three" is a size, "twenty times two" is not."""
@@ -34,7 +37,8 @@ def read_pair(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     start, stop = atoms.tokens(before.start if before.approximate else first.start, end)
     parts = tuple(_part(atoms, amount, unit, first_part=place == 0) for place, amount in enumerate(amounts))
     approximate = before.approximate or amounts[-1].approximate
-    quantity = Quantity(start, stop, "pair", unit=unit.canonical if unit else None, parts=parts, approximate=approximate, why=("pair",))
+    why = ("pair", *dict.fromkeys(reason for amount in amounts if amount.number.readings for reason in amount.number.why))
+    quantity = Quantity(start, stop, "pair", unit=unit.canonical if unit else None, parts=parts, approximate=approximate, why=why)
     return Match(end, (quantity,))
 
 
@@ -47,10 +51,11 @@ def _next_part(atoms: Atoms, amount: Amount) -> Amount | None:
     joint = atoms[amount.end]
     times = joint.word == "times" and amount.unit is None
     spoken_times = amount.unit is TIMES and atoms[amount.end - 1].word == "times"
-    if not (joint.kind == "by" or times or spoken_times):
+    crossed = joint.word in _CROSSED
+    if not (joint.kind == "by" or times or spoken_times or crossed):
         return None
     following = read_amount(atoms, amount.end if spoken_times else amount.end + 1)
-    if following is None or following.number.spelled:
+    if following is None or following.number.spelled or (crossed and noun_after(atoms, following.end)[0] is None):
         return None
     if joint.kind == "by":
         return following

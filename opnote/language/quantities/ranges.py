@@ -15,9 +15,17 @@ from opnote.language.quantities.units import MIL, Unit
 
 _DRILLING: Final = v.word_set("ream reamed reaming reamer drill drilled drilling drills overdrilled bored")
 _CHANGING: Final = v.word_set("trimmed cut shortened reduced dropped lowered upsized downsized increased raised changed stepped improved")
+_STEPPING: Final = v.word_set("up down upsized downsized sized oversized upsize downsize increased enlarged dropped went")
+_LEAST_TARGET: Final = 3
+"""A step "by one to nine" is a third of what it leads to at most; "up by three to five" is how much it went up."""
 _DEPTH: Final = v.word_set("deep depth")
 _NARROWEST_DRILL, _WIDEST_DRILL, _SHALLOWEST_TUNNEL = 2, 13, 15
 """mm. A diameter from 2 to 13 "to" a number from 15 on, said of drilling, is a diameter and a depth (tunnels of knee-values.md)."""
+_FIRST_GUESS: Final = 5
+LONGEST_MM: Final = 400
+"""Of a graft before it is folded; "seven twenty five millimetres" are two numbers."""
+MOST_DEGREES: Final = 180
+"""No joint bends further."""
 _PLUS_MINUS: Final = (("plus", "or", "minus"), ("plus", "minus"), ("±",))
 _DENIALS: Final = frozenset({"not", "no", "sorry", "correction", "rather"})
 _MAYBE: Final = frozenset({"maybe", "perhaps", "possibly", "even"})
@@ -26,7 +34,11 @@ _MAYBE: Final = frozenset({"maybe", "perhaps", "possibly", "even"})
 def read_range(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     """The range that begins with ``first``, or None."""
     return (
-        _plus_minus(atoms, before, first) or _to(atoms, before, first) or _neighbours(atoms, before, first) or _run_on(atoms, before, first)
+        _plus_minus(atoms, before, first)
+        or _to(atoms, before, first)
+        or _neighbours(atoms, before, first)
+        or _run_on(atoms, before, first)
+        or _three_in_a_row(atoms, first)
     )
 
 
@@ -42,6 +54,8 @@ def _to(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
         return None
     if word == "to" and _is_diameter_and_depth(atoms, first, second):
         return None
+    if word == "to" and _is_step(atoms, first, second):
+        return Match(first.end)
     if word == "to" and _is_change(atoms, first, second):
         return _change(atoms, first, second)
     return _range(atoms, before, first, second, why=f"range: {word}", approximate=word == "or")
@@ -61,9 +75,9 @@ def _joint(atoms: Atoms, first: Amount) -> tuple[str, int] | None:
 
 def _unlike(first: Amount, second: Amount) -> bool:
     """Units of two kinds make no range, nor does a unit on the first end alone unless both are small enough to share it."""
-    if first.unit is not None and second.unit is not None:
-        return first.unit.kind != second.unit.kind
-    return False
+    if first.unit is None or second.unit is None:
+        return False
+    return (first.unit.kind, first.unit.canonical) != (second.unit.kind, second.unit.canonical)  # "six weeks to three months" too
 
 
 def _close(first: Amount, second: Amount) -> bool:
@@ -83,6 +97,16 @@ def _is_diameter_and_depth(atoms: Atoms, first: Amount, second: Amount) -> bool:
     if not (_NARROWEST_DRILL <= narrow <= _WIDEST_DRILL and deep >= max(_SHALLOWEST_TUNNEL, 2 * narrow)):
         return False
     return atoms[second.end].word in _DEPTH or bool(_DRILLING.intersection(atoms.before(first.start, 6)))
+
+
+def _is_step(atoms: Atoms, first: Amount, second: Amount) -> bool:
+    """As in "upsized by one to nine", "up half a millimetre to eight and a half": how much by is no size, and no end of a range."""
+    unit = second.unit or first.unit
+    earlier = atoms.before(first.start, 3)
+    if (unit is not None and unit.kind != "length") or first.number.value <= 0:
+        return False
+    stepped = earlier[:1] in (("up",), ("down",)) or (earlier[:1] == ("by",) and bool(_STEPPING.intersection(earlier[1:])))
+    return stepped and second.in_unit(unit) >= _LEAST_TARGET * first.in_unit(unit)
 
 
 def _is_change(atoms: Atoms, first: Amount, second: Amount) -> bool:
@@ -148,12 +172,41 @@ def _run_on(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     """As in "ten fifteen minutes", "six eight weeks": two numbers that were read as one, before a unit that they cannot both be of."""
     unit, two = first.unit, first.number.two
     time = unit is not None and unit.kind in ("duration", "period")
-    if unit is None or two is None or two[1] > (2 if time else 1.5) * two[0]:
+    if unit is None or two is None or two[1] > (2 if time or unit.kind == "angle" else 1.5) * two[0]:
         return None
-    if not (first.number.value >= 1000 or (time and (two[0] > 1 or not first.number.readings))):
+    time = time and (two[0] > 1 or not first.number.readings)
+    no_one = first.number.value >= 1000 or (unit.kind == "angle" and first.number.value > MOST_DEGREES) or _is_guess(unit, two)
+    if not (time or no_one):
         return None
     low, high = (replace(first, number=replace(first.number, value=value, readings=(), why=("number",))) for value in two)
     return _range(atoms, before, low, high, why="range: neighbours", approximate=True)
+
+
+def _three_in_a_row(atoms: Atoms, first: Amount) -> Match | None:
+    """As in "six seven eight millimetres": one after the other, where one number of them would be too long for a knee."""
+    unit, value = first.unit, first.number.value
+    if unit is None or unit.code != "mm" or first.number.why != ("digit by digit",) or value <= LONGEST_MM:
+        return None
+    digits = [value // 100, value // 10 % 10, value % 10]
+    if digits != [digits[0], digits[0] + 1, digits[0] + 2]:
+        return None
+    places = [(atoms[place].start, atoms[place].end) for place in range(first.start, first.start + 3)]
+    ends = [end for _, end in places[:-1]] + [atoms.tokens(first.start, first.end)[1]]
+    why = ("number", f"unit {unit.code}", "shared unit")
+    quantities = (
+        Quantity(start, end, unit.kind, digit, unit=unit.canonical, why=why)
+        for (start, _), end, digit in zip(places, ends, digits, strict=True)
+    )
+    return Match(first.end, tuple(quantities))
+
+
+def _is_guess(unit: Unit, two: tuple[float, float]) -> bool:
+    """As in "seven eight millimetres", "two three centimetres": neighbours; nothing is made in 7.8, and 78 is said otherwise.
+
+    Below five millimetres the words are sizes as well (4.5) and figures of longer ones ("three four": 34).
+    """
+    first = 1 if unit.code == "cm" else _FIRST_GUESS
+    return unit.kind == "length" and two[0] >= first and two[1] == two[0] + 1 and two[1] < 10
 
 
 def _range(atoms: Atoms, before: Modifiers, first: Amount, second: Amount, *, why: str, approximate: bool) -> Match:
@@ -163,6 +216,8 @@ def _range(atoms: Atoms, before: Modifiers, first: Amount, second: Amount, *, wh
     start, end = atoms.tokens(before.start if before.approximate else opening, second.end)
     approximate = approximate or before.approximate or first.approximate or second.approximate
     reasons = (*first.number.why, why, *_unit_reasons(first, second, unit))
+    if first.in_unit(unit) > second.in_unit(unit) and (unit is None or unit.code == unit.canonical):
+        reasons = (*reasons, f"said {first.number.value:g} to {second.number.value:g}")
     if unit is None or unit is MIL:
         quantity = Quantity(start, end, "number", low=low, high=high, approximate=approximate, why=reasons)
     else:

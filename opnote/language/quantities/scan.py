@@ -41,7 +41,8 @@ _AT_A_KIND: Final[dict[str, tuple[_Reader, ...]]] = {
 }
 _AT_A_WORD: Final[dict[str, tuple[_Reader, ...]]] = {
     **dict.fromkeys(("a", "an", "half", "quarter"), (read_clock, read_measure)),
-    **dict.fromkeys(("minus", "between", "couple", "point", "one"), (read_measure,)),
+    **dict.fromkeys(("minus", "couple", "point", "one"), (read_measure,)),
+    "between": (grades.read_grade, read_measure),
     **dict.fromkeys(("noon", "midday"), (read_clock,)),
     **dict.fromkeys(PHONETIC, (read_spoken_code,)),
     **dict.fromkeys(v.MONTHS, (read_date, read_spoken_code)),

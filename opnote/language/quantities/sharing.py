@@ -41,6 +41,7 @@ def _is_list(atoms: Atoms, before: Placed, after: Placed, earlier: Placed | None
     if (
         first.kind != "number"
         or first.readings
+        or first.why[0] == "four figures"
         or last.kind not in _SHARED
         or not isinstance(last.value, float)
         or not isinstance(first.value, float)

@@ -11,6 +11,7 @@ from opnote.language.quantities.figures import is_small
 from opnote.language.quantities.identifiers import read_numbered
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.numbers import read_cardinal
+from opnote.language.quantities.units import read_unit
 
 NUMBER_WORDS: Final = frozenset({"number", "#", "no", "size"})
 _THREAD: Final = v.word_set(
@@ -25,7 +26,7 @@ def read_suture_size(atoms: Atoms, place: int) -> Match | None:
     """The suture size at ``place``; a number that only counts off a list ("number one, reconstruction") gives nothing."""
     if atoms[place].word in NUMBER_WORDS:
         return _numbered(atoms, place)
-    return _zeros(atoms, place) or _zero(atoms, place)
+    return _counted(atoms, place) or _zeros(atoms, place) or _zero(atoms, place)
 
 
 def _named(atoms: Atoms, place: int, end: int, size: str) -> Match:
@@ -43,6 +44,17 @@ def _thread_near(atoms: Atoms, place: int, count: int) -> bool:
     return False
 
 
+def _counted(atoms: Atoms, place: int) -> Match | None:
+    """As in "six two oh sutures": how many, where their size follows."""
+    if atoms[place].kind not in ("digit", "teen", "num") or not is_small(atoms[place + 1]):
+        return None
+    size = _zeros(atoms, place + 1)
+    if size is None or not _thread_near(atoms, size.end, 2):
+        return None
+    start, end = atoms.tokens(place, place + 1)
+    return Match(place + 1, (Quantity(start, end, "number", atoms[place].value, why=("number",)),))
+
+
 def _zeros(atoms: Atoms, place: int) -> Match | None:
     """As in "two-oh", "2-0", "2/0", "two zero absorbable"."""
     atom = atoms[place]
@@ -53,6 +65,8 @@ def _zeros(atoms: Atoms, place: int) -> Match | None:
     hyphen = atoms[place + 1].kind == "hyphen"
     zero = atoms[place + 2 if hyphen else place + 1]
     end = place + 3 if hyphen else place + 2
+    if read_unit(atoms, end):
+        return None  # "nine oh degrees"
     if zero.kind == "oh" and not is_small(atoms[end]):
         return _named(atoms, place, end, f"{int(atom.value)}-0")
     if zero.word in ("0", "zero") and (hyphen or zero.joined or _thread_near(atoms, end, 3)):

@@ -10,6 +10,7 @@ from opnote.language.quantities.atoms import Atoms
 
 _WINDOW: Final = 6
 _WIDE_WINDOW: Final = 10
+_LONGEST_STRENGTH: Final = 6
 _FLUID: Final = v.word_set(
     "blood loss ebl fluid fluids saline irrigation crystalloid colloid local anaesthetic anesthetic injected infiltrated infiltration "
     "syringe aspirated haemarthrosis hemarthrosis effusion urine bupivacaine ropivacaine lidocaine lignocaine"
@@ -37,6 +38,8 @@ def choose_unit(unit: u.Unit, atoms: Atoms, start: int, end: int) -> u.Unit:
 
 def _mil(atoms: Atoms, start: int, end: int) -> u.Unit:
     """Millilitres near a fluid, millimetres near a tool or a tunnel, else neither: the nearer word decides."""
+    if atoms[end].word == "of" and "percent" in atoms.words(end + 1, _LONGEST_STRENGTH):
+        return u.ML  # "twenty mil of nought point two five percent"
     after = tuple(atoms[place].word for place in range(end, end + 3) if atoms[place].kind != "stop")
     for word in (*after, *atoms.before(start, _WIDE_WINDOW)):
         if word in _FLUID:

@@ -27,6 +27,9 @@ PLURAL_DIGITS: Final = {
 }  # fmt: skip
 """As in "the two point eights"; they count only behind a point or tens, for "the fours" are swabs."""
 
+PLURAL_TENS: Final = {"tens": 10, "twenties": 20, "thirties": 30, "forties": 40, "fifties": 50}
+"""As in "two seven by twenties"; they count only behind "by"."""
+
 FILLERS: Final = frozenset({"um", "uh", "er", "erm", "uhm", "umm", "uhh", "hmm", "ah", "eh", '"', "“", "”"})
 """Tokens that say nothing; quotation marks stand here because they come between the signs of an identifier that is spelled."""
 STOPS: Final = frozenset({".", "?", "!", ";", "…", "...", "—"})
@@ -54,6 +57,13 @@ FRACTION_SIGNS: Final = {"½": 0.5, "¼": 0.25, "¾": 0.75, "⅛": 0.125, "⅜":
 FRACTION_WORDS: Final = {
     "half": 2, "halves": 2, "quarter": 4, "quarters": 4, "eighth": 8, "eighths": 8, "sixteenth": 16, "sixteenths": 16,
 }  # fmt: skip
+SHARES: Final = {
+    "third": 3, "thirds": 3, "fifth": 5, "fifths": 5, "sixth": 6, "sixths": 6, "tenth": 10, "tenths": 10, "twelfth": 12, "twelfths": 12,
+    "twentieth": 20, "twentieths": 20, "hundredth": 100, "hundredths": 100, "thousandth": 1000, "thousandths": 1000,
+}  # fmt: skip
+"""Ordinals that are parts of a unit where one follows: "two thirds of a centimetre"."""
+FRACTION_ENDS: Final = frozenset({*FRACTION_WORDS, *SHARES, "second", "seconds", "fourth", "fourths"})
+"""Words that can end a fraction: "three thirty seconds of an inch"."""
 INCH_ONLY: Final = frozenset({"eighth", "eighths", "sixteenth", "sixteenths"})
 """Fractions that are said of inches alone; elsewhere the word is an ordinal."""
 

@@ -5,7 +5,8 @@ A file holds tables, each with ``said``, a list of phrases:
 ``[[example]]``        ``means``: every quantity of the phrase (ordinals may be left out), in order, as ``KIND VALUE [UNIT] [(SAID)]``:
                        ``length 8.5 mm`` · ``angle 20..30 deg`` (a range) · ``length ~2 mm`` (approximate) · ``number 9.5|95`` (readings,
                        likelier first) · ``pair 8 x 28 mm`` · ``force 66.72 N (15 [lbf_av])`` (as said) · ``number 852 @clock=08:52``
-                       (a note in ``why``) · ``date ?`` (no value: a doubt)
+                       (a note in ``why``) · ``date ?`` (no value: a doubt) · ``date ?|2026-03-04|2026-04-03`` (between days) ·
+                       ``pair 2.7|27|7 x 20`` (readings of a part)
 ``[[never]]``          nothing is found except suture sizes, ages and ordinals; ``but`` names those that must be; ``why`` says why
 ``[[known_failure]]``  ``means`` is what should be found and is not yet, with its ``reason``
 """
@@ -89,7 +90,7 @@ def is_dangerous(phrase: Phrase, found: tuple[Quantity, ...]) -> bool:
 
 
 NOTATION = re.compile(
-    r"(?P<kind>suture size|[a-z]+) (?P<about>~?)(?P<value>.+?)(?P<readings>(\|[\d.]+)*)"
+    r"(?P<kind>suture size|[a-z]+) (?P<about>~?)(?P<value>.+?)(?P<readings>(\|[\d.-]+)*)"
     r"(?: (?P<unit>mm|deg|N|mm\[Hg\]|mL|g|mg|ug|kg|min|wk|mo|a|%|times))?(?: \((?P<said>.+)\))?(?: @(?P<note>.+))?"
 )
 
@@ -104,21 +105,33 @@ def agrees(means: str, quantity: Quantity) -> bool:
         and bool(match["about"]) == quantity.approximate
         and match["unit"] == quantity.unit
         and _same_value(match["value"], quantity)
-        and (not match["readings"] or quantity.readings == tuple(map(float, (match["value"] + match["readings"]).split("|"))))
+        and (not match["readings"] or quantity.readings == _readings(match["value"] + match["readings"]))
         and (not match["said"] or _said(quantity) == match["said"])
         and (not match["note"] or match["note"] in quantity.why)
     )
+
+
+def _readings(text: str) -> tuple[float | str, ...]:
+    """The readings of a number, likelier first, or of a date, which has no likelier one."""
+    first, *others = text.split("|")
+    return tuple(others) if first == "?" else tuple(map(float, (first, *others)))
 
 
 def _same_value(text: str, quantity: Quantity) -> bool:
     if text == "?":
         return quantity.value is None and quantity.low is None
     if quantity.kind == "pair":
-        return [float(part) for part in text.split(" x ")] == [part.value for part in quantity.parts]
+        said = text.split(" x ")
+        return len(said) == len(quantity.parts) and all(_same_part(*both) for both in zip(said, quantity.parts, strict=True))
     if ".." in text:
         low, _, high = text.partition("..")
         return quantity.value is None and (quantity.low, quantity.high) == (float(low), float(high))
     return quantity.value == text if isinstance(quantity.value, str) else quantity.value == float(text)
+
+
+def _same_part(text: str, part: Quantity) -> bool:
+    """Whether one part of a pair is as said; readings count where the notation gives them."""
+    return part.value == float(text.split("|")[0]) and ("|" not in text or part.readings == _readings(text))
 
 
 def _said(quantity: Quantity) -> str:

@@ -74,7 +74,7 @@ def test_explained_rows_show_words_value_unit_and_rules() -> None:
         ("pair", "7 x 25", ""),
         ("angle", "0 to 90", "deg"),
         ("identifier", "884F", ""),
-        ("date", "no value", ""),
+        ("date", "2026-03-04 or 2026-04-03", ""),
     ]
     assert rows[0].why == "two digits: decimal or tens"
-    assert rows[4].why == "date; readings=2026-03-04|2026-04-03"
+    assert rows[4].why == "date; what is day, month or year is open; readings=2026-03-04|2026-04-03"

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import pytest
 
+from opnote.language.hints import heard
 from opnote.language.stance import labels
-from opnote.lexicon import StanceCue, load
+from opnote.lexicon import Hint, StanceCue, load
 from tests.stance import Labelled, confusion, invented, labelled, macro_f1, talk_of, told
 
 SEEN = list(labelled("stance_*.toml"))
 SEALED = list(labelled("sealed_stance*.toml"))
 SEALED_FLOOR = 0.83
+HELD = list(labelled("held_stance*.toml"))
+HELD_FLOOR = 0.80
+HINTS = load().hints
 CUES = [cue for cue in load().cues if cue.stance != "question"]
 
 
@@ -31,13 +35,19 @@ def test_sealed_statements_reach_the_floor() -> None:
     assert invented(matrix) <= 28
 
 
+def test_held_statements_reach_the_floor() -> None:
+    matrix = confusion(HELD)
+    assert macro_f1(matrix) >= HELD_FLOOR
+    assert invented(matrix) <= 30
+
+
 def test_corpus_is_large_enough() -> None:
     assert len(SEEN) >= 170
-    assert len(SEALED) * 2 >= len(SEEN) * 0.9
+    assert (len(SEALED) + len(HELD)) * 2 >= len(SEEN) * 0.9
 
 
 def test_no_statement_stands_twice() -> None:
-    texts = [entry.text for entry in SEEN + SEALED]
+    texts = [entry.text for entry in SEEN + SEALED + HELD]
     assert len(texts) == len(set(texts))
 
 
@@ -66,3 +76,40 @@ def test_statement_has_the_label_of_most_of_its_words(said: str, stance: str, wh
     talk = talk_of(said)
     [label] = labels(talk.statements, talk.stances)
     assert (label.stance, label.share == 1) == (stance, whole)
+
+
+def _heard_in(said: str) -> frozenset[str]:
+    talk = talk_of(said)
+    return heard(talk.words, talk.statements, talk.hits, HINTS)
+
+
+@pytest.mark.parametrize("hint", HINTS, ids=lambda hint: hint.id)
+def test_hint_counts_in_its_example_alone(hint: Hint) -> None:
+    assert hint.id in _heard_in(hint.example)
+    assert hint.id not in _heard_in(hint.counter_example)
+
+
+@pytest.mark.parametrize(
+    ("said", "counted"),
+    [
+        ("Nowadays a staple.", True),  # enough alone
+        ("Staples migrate.", True),  # a build of sentences
+        ("The staple that the experts have.", False),  # one middling hint is not enough
+        ("So here and today I used the staple we always have.", False),  # said to be done
+    ],
+)
+def test_hints_add_up(said: str, counted: bool) -> None:
+    assert any(stance.cue.startswith("hints: ") for stance in talk_of(said).stances) == counted
+
+
+def test_the_account_names_what_speaks_for_and_against() -> None:
+    talk = talk_of("Here the staple is an option.")
+    assert talk.stances[talk.words.index("staple")].cue == "hints: here-and-now -1, purpose 4"
+
+
+@pytest.mark.parametrize(
+    ("said", "found"),
+    [("We took the nasty one straight back out.", True), ("We took it. Back out.", False), ("We took it, then back out.", False)],
+)
+def test_gap_reaches_over_words_and_no_mark(said: str, found: bool) -> None:
+    assert ("given-up" in _heard_in(said)) == found

@@ -151,6 +151,71 @@ def test_an_opener_cuts_off_no_scrap() -> None:
             id="a diagnosis is a heading even as the subject of a verb",
         ),
         pytest.param(
+            "Diagnoses before: none. Preoperative diagnoses: 1. ACL tear. 2. Meniscal tear. The knee was examined.",
+            [
+                ("", "diagnoses before : none ."),
+                ("preop diagnosis", "preoperative diagnoses :"),
+                ("preop diagnosis", "1 . acl tear ."),
+                ("preop diagnosis", "2 . meniscal tear ."),
+                ("", "the knee was examined ."),
+            ],
+            id="the items of a numbered list stand under its heading, and the stop of a number ends nothing",
+        ),
+        pytest.param(
+            "Procedures: number one, ACL reconstruction. Number two, lateral release. The patient was brought in.",
+            [
+                ("procedures", "procedures :"),
+                ("procedures", "number one , acl reconstruction ."),
+                ("procedures", "number two , lateral release ."),
+                ("", "the patient was brought in ."),
+            ],
+            id="items may be numbered in words",
+        ),
+        pytest.param(
+            "Anesthesia: general. The tunnel was reamed to 2. It was long.",
+            [("anesthesia", "anesthesia : general ."), ("", "the tunnel was reamed to 2 ."), ("", "it was long .")],
+            id="a number at the end of a sentence begins no list",
+        ),
+        pytest.param(
+            "Postoperative diagnosis:\nACL tear\nLoose body\n\nThe knee was examined.",
+            [
+                ("postop diagnosis", "postoperative diagnosis :"),
+                ("postop diagnosis", "acl tear"),
+                ("postop diagnosis", "loose body"),
+                ("", "the knee was examined ."),
+            ],
+            id="lines below a heading of lists are its items",
+        ),
+        pytest.param(
+            "Postoperative diagnosis:\nTear of the lateral\nmeniscus\n\nThe knee was examined.",
+            [
+                ("postop diagnosis", "postoperative diagnosis :"),
+                ("postop diagnosis", "tear of the lateral meniscus"),
+                ("", "the knee was examined ."),
+            ],
+            id="a line that is wrapped begins no item",
+        ),
+        pytest.param(
+            "And postop diagnosis for the form? Same as before. It was fixed.",
+            [
+                ("", "and"),
+                ("postop diagnosis", "postop diagnosis for the form ?"),
+                ("postop diagnosis", "same as before ."),
+                ("", "it was fixed ."),
+            ],
+            id="a heading in a question heads the answer",
+        ),
+        pytest.param(
+            "PROCEDURE\nACL reconstruction\n\nThe procedure\nwas explained.",
+            [("procedures", "procedure"), ("procedures", "acl reconstruction"), ("", "the procedure was explained .")],
+            id="a heading may have a line to itself",
+        ),
+        pytest.param(
+            "Post op diagnosis is the same.",
+            [("postop diagnosis", "post op diagnosis is the same .")],
+            id="no heading begins inside another one",
+        ),
+        pytest.param(
             "This is the left knee, postoperative diagnosis ACL tear.",
             [("", "this is the left knee ,"), ("postop diagnosis", "postoperative diagnosis acl tear .")],
             id="a diagnosis is a heading also inside a sentence",

@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from opnote.record.addenda import overruled
-from opnote.record.merge import Thing
 from opnote.record.model import Attribute
+from opnote.record.thing import Thing
 from tests.unit.record.told import facts, lexicon, only, record
 
 SOURCES = ("dictation", "addendum-1", "addendum-2")

@@ -134,3 +134,22 @@ def test_a_dictated_contradiction_is_a_question() -> None:
         None,
         [(50.0, "fifty millilitres"), (80.0, "eighty millilitres")],
     )
+
+
+def _worths(held: Attribute | None) -> tuple[object, list[object]]:
+    assert held is not None
+    return held.value, [candidate.value for candidate in held.candidates]
+
+
+@pytest.mark.parametrize("repeat", ["conflict", "first", "latest"])
+def test_the_readings_of_ambiguous_words_are_candidates_that_nobody_decides_between(repeat: str) -> None:
+    assert _worths(_attribute("x=2.7|7", repeat=repeat)) == (None, [2.7, 7.0])
+
+
+def test_ambiguous_words_said_plainly_elsewhere_are_settled() -> None:
+    assert _worths(_attribute("x=2.7|7", "x=7")) == (7.0, [])
+    assert _worths(_attribute("x=7", "x=2.7|7")) == (7.0, [])
+
+
+def test_a_plain_value_that_is_none_of_the_readings_settles_nothing() -> None:
+    assert _worths(_attribute("x=2.7|7", "x=8")) == (None, [2.7, 7.0, 8.0])

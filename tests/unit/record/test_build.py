@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from opnote.pipeline import run
 from opnote.record.build import build, digest, entities_of, first_said
 from opnote.record.links import linked
-from opnote.record.merge import Thing
 from opnote.record.model import Attribute, Entity, Evidence, Record
 from opnote.record.sheet import read_bytes as sheet_of
+from opnote.record.thing import Thing
 from tests.unit.record.told import facts, lexicon, record, thing, transcript, understood
 
 DICTATED = (

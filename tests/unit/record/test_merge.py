@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from opnote.extract.model import Fact
-from opnote.record.merge import Apart, Thing, affinity, fits, merge, told_apart
+from opnote.record.merge import Apart, affinity, fits, merge, told_apart
+from opnote.record.thing import Thing
 from tests.stance import CORPUS
 from tests.unit.record.told import facts, lexicon, thing
 
@@ -58,8 +59,13 @@ def test_of_two_things_the_one_that_says_most_of_the_same_is_meant() -> None:
 
 
 def test_of_two_equals_the_later_is_meant() -> None:
+    said = facts("implant", "kind=staple; bone=femur", "kind=staple; bone=tibia", "kind=staple; lot=A1")
+    assert [one.values("lot") for one in merge(said, lexicon())] == [frozenset(), {("A1", None, None)}]
+
+
+def test_a_tunnel_of_unknown_bone_is_neither_of_two() -> None:
     said = facts("tunnel", "bone=femur; structure=ACL", "bone=tibia; structure=ACL", "structure=ACL; depth_mm=30")
-    assert [one.values("depth_mm") for one in merge(said, lexicon())] == [frozenset(), {(30.0, None, None)}]
+    assert [one.values("depth_mm") for one in merge(said, lexicon())] == [frozenset(), frozenset(), {(30.0, None, None)}]
 
 
 def test_things_of_two_types_are_never_one() -> None:
@@ -92,10 +98,14 @@ def test_what_tells_things_apart_stands_in_the_attribute_table() -> None:
 
 
 @given(told())
-def test_every_fact_stands_in_one_thing(said: list[Fact]) -> None:
+def test_every_fact_stands_in_one_thing_but_what_was_lent_and_is_known(said: list[Fact]) -> None:
     things = merge(said, lexicon())
     held = [fact for one in things for fact in one.facts]
-    assert sorted(held, key=lambda f: f.order) == sorted(said, key=lambda f: f.order)
+    left_out = list(said)
+    for fact in held:
+        left_out.remove(fact)
+    assert all(fact.inherited for fact in left_out)
+    assert {(one.type, name) for one in things for name in one.names} == {(f.type, f.attribute) for f in said if not f.superseded}
     assert all(fact.type == one.type for one in things for fact in one.facts)
     assert sum(one.type == "case" for one in things) <= 1
 

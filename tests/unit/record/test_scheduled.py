@@ -191,3 +191,19 @@ def _verdict(name: str, said: str, written: str, lexicon: Lexicon = LEXICON) -> 
 )
 def test_a_fair_comparison(name: str, said: str, written: str, verdict: str) -> None:
     assert _verdict(name, said, written) == verdict
+
+
+AMBIGUOUS = "[0:01] Date of surgery 03/04/2026. [0:20] Preoperative diagnosis: left ACL tear. [0:28] Procedure: left ACL reconstruction."
+
+
+def test_a_sheet_that_gives_one_reading_of_ambiguous_words_settles_them() -> None:
+    held = _record("date_of_surgery = 2026-04-03", AMBIGUOUS).of("case")[0].attributes["date_of_surgery"]
+    assert (held.value, held.candidates) == ("2026-04-03", ())
+    assert {"case", "dictation"} == set(_sources(held))
+
+
+@pytest.mark.parametrize("sheet", ['surgeon = "Ottilie Brandvold"', "date_of_surgery = 2026-05-03"])
+def test_a_sheet_that_gives_none_of_the_readings_settles_nothing(sheet: str) -> None:
+    held = _record(sheet, AMBIGUOUS).of("case")[0].attributes["date_of_surgery"]
+    assert held.value is None
+    assert [value for value, source in _candidates(held) if source == "dictation"] == ["2026-03-04", "2026-04-03"]

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from opnote.record.merge import Thing
-from opnote.record.settle import counted, operated_side, says_something, settle, sided, with_tissue
+from opnote.record.settle import counted, operated_side, says_something, settle, sided
+from opnote.record.thing import Thing
+from opnote.record.tissues import with_tissue
 from tests.unit.record.told import lexicon, thing
 
 
@@ -114,3 +115,22 @@ def test_a_count_stays_where_nothing_else_is_said() -> None:
 def test_a_thing_of_which_too_little_was_said_is_none(kind: str, mention: str, says: bool) -> None:
     assert says_something(thing(kind, mention), lexicon()) is says
     assert bool(settle([thing(kind, mention)], lexicon())) is says
+
+
+def test_a_distance_from_nowhere_is_left_out() -> None:
+    settled = settle([thing("tunnel", "bone=fibula; landmark_mm=10; diameter_mm=7")], lexicon())
+    assert [sorted(one.names) for one in settled] == [["bone", "diameter_mm"]]
+    settled = settle([thing("tunnel", "bone=femur; landmark_mm=4; landmark=medial epicondyle")], lexicon())
+    assert [sorted(one.names) for one in settled] == [["bone", "landmark", "landmark_mm"]]
+
+
+@pytest.mark.parametrize(("others", "kept"), [("bone=femur; diameter_mm=9", 1), ("structure=ACL; depth_mm=30", 2)])
+def test_a_tunnel_of_unknown_bone_is_left_out_beside_others_of_which_it_is_known(others: str, kept: int) -> None:
+    assert len(settle([thing("tunnel", others), thing("tunnel", "diameter_mm=8", first=1)], lexicon())) == kept
+
+
+def test_what_was_never_used_is_in_no_bone_that_was_only_lent() -> None:
+    [lent] = settle([thing("implant", "kind=screw; disposition=opened not used; (bone=femur); (structure=ACL)")], lexicon())
+    assert sorted(lent.names) == ["disposition", "kind"]
+    [said] = settle([thing("implant", "kind=screw; disposition=opened not used; bone=femur")], lexicon())
+    assert "bone" in said.names

@@ -12,8 +12,8 @@ from opnote.language.phrases import Phrasebook
 from opnote.language.talk import Talk, understand
 from opnote.lexicon import Lexicon, load
 from opnote.record.build import build
-from opnote.record.merge import Thing
 from opnote.record.model import Attribute, Record
+from opnote.record.thing import Thing
 from opnote.spans import RawSpan
 from opnote.transcript import Transcript, read_bytes
 
@@ -39,9 +39,12 @@ def _mention(kind: str, mention: str, *, source: str, frame: int) -> Iterator[Fa
         lent, back = part.startswith("("), part.startswith("not ")
         name, _, worth = part.strip("()").removeprefix("not ").partition("=")
         order = frame * 100 + number
-        yield Fact(
-            source, frame, kind, name, _scalar(worth), (RawSpan(order, order + 1),), order, superseded=back, inherited=lent
-        )  # fmt: skip
+        readings = worth.split("|")
+        for reading in readings:
+            yield Fact(
+                source, frame, kind, name, _scalar(reading), (RawSpan(order, order + 1),), order,
+                superseded=back, inherited=lent, reading=len(readings) > 1,
+            )  # fmt: skip
 
 
 def _scalar(worth: str) -> Scalar:
