@@ -122,7 +122,7 @@ def _pair(
     after = bisect_left(starts, cue.end)
     reach = FAR if cue.plain else NIGH
     olds = [v for v in values[max(0, after - 6) : after] if v.end <= cue.start and _count(words, v.end, cue.start) <= reach]
-    news = [v for v in values[after : after + 3] if _count(words, cue.end, v.start) <= reach]
+    news = [v for v in values[after : after + 3] if _count(words, cue.end, v.start) <= (FAR if _restated(olds[-1:], v) else reach)]
     for old in reversed(olds[-3:]):
         for new in news[:2]:
             if alike(old, new, plain=cue.plain) and _stands(words, old, new, cue, bounds):
@@ -142,11 +142,27 @@ def _stands(words: Sequence[str], old: Value, new: Value, cue: _Cue, bounds: Seq
     ahead = words[cue.end : new.start]
     if _heads_differ(words, old, new) or "?" in ahead:
         return False
-    if cue.plain:
+    if cue.plain or _restated([old], new):
         return True
+    ahead = _without_denied(words, ahead, old)
     gap = words[old.end : cue.start]
     small = MARKS if "." in ahead else SMALL | MARKS  # "Sorry. Nine." corrects, "Sorry. The nine is open" does not
     return "?" not in gap and "and" not in gap and all(word in small for word in ahead) and _near(old, new)
+
+
+def _restated(olds: Sequence[Value], new: Value) -> bool:
+    """Whether a pair is said again with one of its numbers changed ("by thirty-five, no, the gauge said forty, so by forty")."""
+    if not olds or not isinstance(olds[0], Quantity) or not isinstance(new, Quantity) or (olds[0].kind, new.kind) != ("pair", "pair"):
+        return False
+    same = [first.value == second.value for first, second in zip(olds[0].parts, new.parts, strict=False)]
+    return any(same) and not all(same)
+
+
+def _without_denied(words: Sequence[str], ahead: Sequence[str], old: Value) -> Sequence[str]:
+    """What stands before the new value without the old one denied once more ("sorry, not twenty, twenty-five")."""
+    denied = ("not", *words[old.start : old.end])
+    said = [word for word in ahead if word not in MARKS]
+    return said[len(denied) :] if tuple(said[: len(denied)]) == denied else ahead
 
 
 def _near(old: Value, new: Value) -> bool:
