@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+import importlib
 import re
 import shlex
 import subprocess
 import sys
+import textwrap
+import tomllib
 from pathlib import Path
+from types import ModuleType
 
 import pytest
 
+from opnote.check import built_in
+from opnote.check.registry import collect
 from opnote.cli import app
+from opnote.transcript.sniff import READERS
+from tests.compact import record_of
 
 ROOT = Path(__file__).parent.parent
 PAGES = ("README.md", "DEVELOPERS.md", "lexicons/README.md", "lexicons/mishearings/README.md", "sample_dictations/README.md")
@@ -87,6 +95,39 @@ def test_the_readme_names_every_command() -> None:
     names += [str(group.typer_instance.info.name) for group in app.registered_groups if group.typer_instance]
     assert names
     assert [name for name in names if f"`opnote {name}" not in text] == []
+
+
+def _indented(page: str, language: str) -> str:
+    """The one fenced block of a language that stands inside a list."""
+    [block] = re.findall(rf"^   ```{language}\n(.*?)^   ```$", (ROOT / page).read_text(encoding="utf-8"), re.MULTILINE | re.DOTALL)
+    return textwrap.dedent(block)
+
+
+def test_the_check_of_the_walk_through_is_one_and_its_cases_hold() -> None:
+    module = ModuleType("sockets")
+    exec(_indented("DEVELOPERS.md", "python"), module.__dict__)
+    [rule] = collect((module,))
+    cases = tomllib.loads(_indented("DEVELOPERS.md", "toml"))
+    told = [list(rule.function(record_of(case["record"]), built_in())) for case in (*cases["fires"], *cases["silent"])]
+    assert [len(doubts) for doubts in told] == [1, 0, 0]
+    assert all(words in told[0][0].message for words in cases["fires"][0]["says"])
+    assert [f"{about.type}.{about.attribute}" for about in told[0][0].about] == cases["fires"][0]["about"]
+
+
+@pytest.mark.parametrize("module", ["reading", "wording"])
+def test_the_helpers_of_the_walk_through_are_there(module: str) -> None:
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    table = text.partition(f"| in `opnote/check/{module}.py` |")[2].partition("\n\n")[0]
+    names = [
+        name for row in table.splitlines() for name in re.findall(r"`(\w+)`", row.split("|")[1] if row.startswith(("   |", "|")) else "")
+    ]
+    assert names
+    assert [name for name in names if not callable(getattr(importlib.import_module(f"opnote.check.{module}"), name, None))] == []
+
+
+def test_the_readme_names_every_reader() -> None:
+    [told] = re.findall(r"^It reads (.*?) is standard input\.", (ROOT / "README.md").read_text(encoding="utf-8"), re.MULTILINE | re.DOTALL)
+    assert [name for name in READERS if not all(word in told.lower() for word in name.split())] == []
 
 
 @pytest.mark.parametrize("picture", ["note.png", "worksheet.png"])

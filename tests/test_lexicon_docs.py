@@ -122,9 +122,7 @@ def test_the_entries_shown_have_no_fault_and_their_examples_hold(ours: Path) -> 
 
 
 def test_the_term_shown_is_found(lexicon: Lexicon) -> None:
-    said = "The graft was backed up with a bridge clamp on the tibia."
-    assert _values(_record(said, lexicon), "kind") == ["staple"]
-    assert _values(_record(said, load()), "kind") == []
+    assert _values(_record("The graft was backed up with a bridge clamp on the tibia.", lexicon), "kind") == ["staple"]
 
 
 def test_the_cue_shown_keeps_the_staple_out(lexicon: Lexicon) -> None:
@@ -132,9 +130,7 @@ def test_the_cue_shown_keeps_the_staple_out(lexicon: Lexicon) -> None:
 
 
 def test_the_mishearing_shown_is_read(lexicon: Lexicon) -> None:
-    said = "The graft was backed up with a stay pull on the tibia."
-    assert _values(_record(said, lexicon), "kind") == ["staple"]
-    assert _values(_record(said, load()), "kind") == []
+    assert _values(_record("The graft was backed up with a stay pull on the tibia.", lexicon), "kind") == ["staple"]
 
 
 def test_the_attribute_shown_is_filled(lexicon: Lexicon) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from opnote.check.knowledge import Knowledge
 from opnote.check.model import Doubt, check
 from opnote.check.reading import about, evidence
-from opnote.check.wording import cite, listed, thing
+from opnote.check.wording import cite, inside, listed, thing
 from opnote.record.model import About, Attribute, Entity, Evidence, Record, Repair, Unsure
 
 
@@ -29,7 +29,7 @@ def value_on_a_repaired_word(record: Record, known: Knowledge) -> Iterator[Doubt
     for (heard, read_as), repairs in _readings(record).items():
         resting = tuple(found for repair in repairs for found in _resting(record, repair))
         if resting:
-            things = listed(f"the {thing(entity)} ({cite((words,))})" for entity, _, words in resting)
+            things = listed(f"the {thing(entity)} ({inside((words,))})" for entity, _, words in resting)
             yield Doubt(
                 f"“{heard}” was read as “{read_as}” for {things}. Is that right?",
                 tuple(a for entity, name, _ in resting for a in about(entity, name)),

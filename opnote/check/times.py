@@ -8,7 +8,7 @@ from opnote.check.knowledge import Knowledge
 from opnote.check.model import Doubt, check
 from opnote.check.profiles import RANK, texts
 from opnote.check.reading import HALF_DAY, about, case_of, clocks, elapsed, evidence, spread, word
-from opnote.check.wording import amount, cited
+from opnote.check.wording import amount, cite, cited
 from opnote.record.model import Entity, Record
 
 
@@ -37,7 +37,7 @@ def tourniquet_minutes(record: Record, known: Knowledge) -> Iterator[Doubt]:
         return
     events = [entity for pair in zip(ups, downs, strict=True) for _, entity in pair]
     times = ", ".join(
-        f"{'up' if (word(e, 'name') or '').endswith('up') else 'down'} {word(e, 'clock')} {cited(e, 'clock')}" for e in events
+        f"{'up' if (word(e, 'name') or '').endswith('up') else 'down'} {word(e, 'clock')} {cite(evidence(e, 'clock'))}" for e in events
     )
     yield Doubt(
         f"The tourniquet time was said as {amount(case, 'tourniquet_min')} ({cited(case, 'tourniquet_min')}), but the clock makes "

@@ -23,17 +23,23 @@ def when(words: Evidence) -> str:
 
 
 def cite(words: Iterable[Evidence]) -> str:
-    """The first of some words, quoted, with its second: “seven by thirty” (4:12)."""
+    """The first of some words, quoted, with its moment, for a sentence: “seven by thirty” (4:12)."""
+    quote, _, moment = inside(words).rpartition(", ")
+    return f"{quote} ({moment})" if quote else ""
+
+
+def inside(words: Iterable[Evidence]) -> str:
+    """The first of some words, quoted, with its moment, for use between brackets: “seven by thirty”, 4:12."""
     first = min(words, key=lambda e: (e.start_s if e.start_s is not None else 0.0, e.chars), default=None)
     if first is None:
         return ""
     quote = first.quote if len(first.quote) <= LONGEST_QUOTE else first.quote[: LONGEST_QUOTE - 1].rstrip() + "…"
-    return f"“{quote}” ({when(first)})"
+    return f"“{quote}”, {when(first)}"
 
 
 def cited(entity: Entity, name: str) -> str:
-    """The words of an attribute, quoted, with their second."""
-    return cite(evidence(entity, name))
+    """The words of an attribute, quoted, with their moment, for use between brackets."""
+    return inside(evidence(entity, name))
 
 
 def amount(entity: Entity, name: str) -> str:

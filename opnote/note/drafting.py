@@ -9,7 +9,7 @@ from opnote.note.items import Shelf, items_of
 from opnote.note.labels import Labels
 from opnote.note.layout import KindPlan, Layout, SectionPlan, load_layout
 from opnote.note.model import Line, Note, Section
-from opnote.note.narrative import Narrative
+from opnote.note.narrative import Narrative, headings_of
 from opnote.note.statement import statements
 from opnote.record.model import Record
 
@@ -24,8 +24,9 @@ def compose(record: Record, *, kind: str = "full", lexicon: Lexicon | None = Non
     layout = layout or load_layout()
     if kind not in layout.kinds:
         raise TemplateError(f"no kind of note is called {kind!r}", hint=f"known: {', '.join(sorted(layout.kinds))}")
-    shelf = Shelf.of(record, labels=Labels.of(record, lexicon or lexicons.load()), layout=layout)
-    narrative = Narrative(layout, statements(record))
+    lexicon = lexicon or lexicons.load()
+    shelf = Shelf.of(record, labels=Labels.of(record, lexicon), layout=layout)
+    narrative = Narrative(layout, statements(record), headings_of(lexicon))
     sections = (_section(plan, shelf, narrative) for plan in layout.section)
     optional = {plan.key for plan in layout.section if plan.optional}
     shown = tuple(section for section in sections if not (section.empty and section.key in optional))

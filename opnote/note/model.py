@@ -147,7 +147,10 @@ class Question:
 
 @dataclass(frozen=True, slots=True)
 class ValueRow:
-    """One printed value with the words it came from, how they were said when converted, and which values gave way to it."""
+    """One printed value with the words it came from, how they were said when converted, and which values gave way to it.
+
+    ``lent`` says so where the words speak of something else and only the talk around brought them here.
+    """
 
     anchor: str
     thing: str
@@ -157,6 +160,7 @@ class ValueRow:
     places: tuple[Place, ...]
     said: str = ""
     superseded: tuple[str, ...] = ()
+    lent: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from opnote.lexicon import Lexicon
 from opnote.note.layout import EVERYTHING, Layout
 from opnote.note.model import Paragraph
 from opnote.note.prose import paragraphs
@@ -17,17 +18,33 @@ _HEADER_WORDS = 8
 _HEADING_WORDS = 4
 
 
+def headings_of(lexicon: Lexicon) -> frozenset[str]:
+    """The ways to say a heading, in plain small letters."""
+    return frozenset(_plain(said) for section in lexicon.sections for said in section.said)
+
+
+def _plain(text: str) -> str:
+    return " ".join("".join(char if char.isalnum() else " " for char in text.lower()).split())
+
+
 @dataclass(frozen=True)
 class Narrative:
-    """Every statement that stands, by the place it has in the note; ``not_repeated`` are shown as lines only."""
+    """Every statement that stands, by the place it has in the note; ``not_repeated`` are shown as lines only, or are mere headings."""
 
     layout: Layout
     statements: tuple[Statement, ...]
+    headings: frozenset[str] = frozenset()
 
     @cached_property
     def not_repeated(self) -> tuple[Statement, ...]:
         """The statements that only say again what stands in a line of the note."""
-        return tuple(statement for statement in self.statements if statement.stands and self._only_lines(statement))
+        return tuple(
+            statement for statement in self.statements if statement.stands and (self.is_heading(statement) or self._only_lines(statement))
+        )
+
+    def is_heading(self, statement: Statement) -> bool:
+        """Whether a statement is nothing but a heading ("Indications."), for which the note has its own."""
+        return not statement.gave and _plain(statement.raw) in self.headings
 
     def paragraphs(self, wanted: tuple[str, ...]) -> tuple[Paragraph, ...]:
         """The paragraphs of a section of the note that shows these sections of the dictation."""

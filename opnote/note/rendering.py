@@ -66,11 +66,13 @@ def _escaped_start(found: re.Match[str]) -> str:
     return f"{blank}\\{mark}" if mark else f"{blank}{count}\\{end}"
 
 
-_MEASURED = re.compile(r"(\S*\d\S*(?: × \S+)*(?: (?:mm|N|mL|mmHg|min|weeks?|days?)(?![^\s,\])]))?)")
+_MEASURED = re.compile(
+    r"((?:(?<![^\s,])[A-Z][a-z]+ (?=\d+(?:,|$)))?\S*\d\S*(?: × \S+)*(?: (?:mm|N|mL|mmHg|min|weeks?|days?)(?![^\s,\])]))?)"
+)
 
 
 def unbroken(text: str) -> Markup:
-    """Text as HTML in which no identifier, date or number with its unit is broken at the end of a line.
+    """Text as HTML in which no identifier, date, number with its unit or numbered thing ("Tunnel 1") is broken at the end of a line.
 
     >>> str(unbroken("lot K4-1 & 8 mm"))
     'lot <span class="whole">K4-1</span> &amp; <span class="whole">8 mm</span>'

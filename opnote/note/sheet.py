@@ -14,7 +14,7 @@ from opnote.note.drafting import compose
 from opnote.note.labels import Labels, capitalised
 from opnote.note.layout import Layout, load_layout
 from opnote.note.model import MendRow, Note, Place, Question, RepairRow, ValueRow, WordsRow, Worksheet
-from opnote.note.narrative import Narrative
+from opnote.note.narrative import Narrative, headings_of
 from opnote.note.statement import Statement, statements
 from opnote.note.timeline import timelines
 from opnote.note.wording import gave_way, said_text, values_of
@@ -26,6 +26,7 @@ _CAUTIONS = (
     "For the surgeon only: this sheet is not part of the record and is not filed.",
     "The quotes are the recogniser's words, letter for letter. Listen to the second that is named before answering.",
 )
+LENT = "by the talk around"
 _SPOKEN = ("dictation", "addendum")
 
 
@@ -40,7 +41,7 @@ def worksheet(record: Record, *, mends: Sequence[Mend] = (), lexicon: Lexicon | 
     desk = _Desk(record, labels, {source.id: source.kind for source in record.sources}, _names(note), Surroundings.of(record))
     questions = desk.questions()
     header, values = desk.values(note)
-    narrative = Narrative(layout, statements(record))
+    narrative = Narrative(layout, statements(record), headings_of(lexicon))
     return Worksheet(
         title="Worksheet",
         cautions=tuple(labels.speller.spelled(caution) for caution in _CAUTIONS),
@@ -51,7 +52,7 @@ def worksheet(record: Record, *, mends: Sequence[Mend] = (), lexicon: Lexicon | 
         repairs=tuple(desk.repair(repair) for repair in record.repairs),
         set_aside=desk.words("set aside"),
         unplaced=tuple(_unplaced(statement) for statement in narrative.statements if statement.unplaced),
-        not_repeated=tuple(_not_repeated(statement) for statement in narrative.not_repeated),
+        not_repeated=tuple(_not_repeated(statement, narrative) for statement in narrative.not_repeated),
         mends=tuple(MendRow(mend.line, mend.what) for mend in mends),
         timelines=timelines(record, note, rows=(*header, *values), questions=questions),
         made_by=record.made_by,
@@ -123,12 +124,13 @@ class _Desk:
         unit = self.labels.unit(kind, name)
         printed = values_of(attribute, unit)
         pieces = tuple(piece for value in printed for piece in value.evidence)
-        superseded = tuple(
-            f"{gave_way(earlier, attribute.unit or unit)} ({self.places(earlier.evidence)[0].whence})" for earlier in attribute.superseded
-        )
+        said: dict[str, list[str]] = {}
+        for earlier in attribute.superseded:
+            said.setdefault(gave_way(earlier, attribute.unit or unit), []).append(self.places(earlier.evidence)[0].whence)
+        superseded = tuple(f"{what} ({', '.join(dict.fromkeys(whence))})" for what, whence in said.items())
         return ValueRow(
             anchor, thing, self.labels.label(kind, name), "; ".join(value.text for value in printed), printed[0].state,
-            self.places(pieces), said_text(attribute.said) if attribute.said else "", superseded,
+            self.places(pieces), said_text(attribute.said) if attribute.said else "", superseded, LENT if attribute.lent else "",
         )  # fmt: skip
 
     def repair(self, repair: Repair) -> RepairRow:
@@ -153,9 +155,13 @@ def _unplaced(statement: Statement) -> WordsRow:
     return WordsRow(at, " ... ".join(row.quote for row in rows), "kept in its sentence" if statement.stands else "not in the note")
 
 
-def _not_repeated(statement: Statement) -> WordsRow:
+def _not_repeated(statement: Statement, narrative: Narrative) -> WordsRow:
     at = "" if statement.start_s is None else moment(statement.start_s)
-    return WordsRow(at, " ".join(row.quote for row in statement.rows), "shown as lines of the header")
+    return WordsRow(
+        at,
+        " ".join(row.quote for row in statement.rows),
+        "a heading" if narrative.is_heading(statement) else "shown as lines of the header",
+    )
 
 
 def rows_by_thing(rows: Sequence[ValueRow]) -> Iterator[tuple[str, tuple[ValueRow, ...]]]:

@@ -13,7 +13,7 @@ NOT_DICTATED = Value("[not dictated]", "not dictated")
 # UCUM codes and what the trade prints; a unit that is not listed prints as it stands.
 _TRADE = {
     "deg": "°", "mm[Hg]": "mmHg", "wk": "weeks", "d": "days", "mo": "months", "a": "years", "h": "h", "[in_i]": "in",
-    "[lbf_av]": "lbf", "[lb_av]": "lb", "kgf": "kgf", "1": "",
+    "[lbf_av]": "lbf", "[lb_av]": "lb", "kgf": "kgf", "1": "", "times": "",
 }  # fmt: skip
 _ONE = {"weeks": "week", "days": "day", "months": "month", "years": "year"}
 SECOND = "s"  # of the recording: printed as its moment

@@ -6,8 +6,9 @@ from collections.abc import Iterable, Sequence
 
 import pytest
 
+from opnote.lexicon import load
 from opnote.note.layout import EVERYTHING, load_layout
-from opnote.note.narrative import Narrative
+from opnote.note.narrative import Narrative, headings_of
 from opnote.note.prose import sentence
 from opnote.note.statement import statements
 from opnote.record.model import AccountRow, Attribute, Entity, Evidence, MadeBy, Record, Source, Status
@@ -33,7 +34,7 @@ def narrative(talk: Sequence[tuple[str, float, Sequence[Said]]], *, entities: It
     ]
     source = Source(id="d", kind="dictation", name="d.txt", sha256="0" * 64)
     record = Record(made_by=MadeBy(opnote="0", lexicons="0"), sources=(source,), entities=tuple(made), account=tuple(rows))
-    return Narrative(load_layout(), statements(record))
+    return Narrative(load_layout(), statements(record), headings_of(load()))
 
 
 def found(text: str, quote: str) -> Evidence:
@@ -184,3 +185,14 @@ def test_every_sentence_knows_its_second_and_statement() -> None:
     found = narrative([("", 0, [("filler", "um")]), ("", 7, [("narrative", "reamed")])])
     (paragraph,) = found.paragraphs((EVERYTHING,))
     assert [(s.start_s, s.end_s, s.statement, s.source) for s in paragraph.sentences] == [(7, 8, 1, "d")]
+
+
+def test_a_heading_without_words_under_it_makes_no_section() -> None:
+    told = narrative([("indications", 1.0, [("narrative", "Indications:")]), ("findings", 9.0, [("narrative", "The ACL was torn.")])])
+    assert texts(told, ("indications",)) == []
+    assert [statement.raw for statement in told.not_repeated] == ["Indications:"]
+
+
+@pytest.mark.parametrize("words", ["Indications: it gave way.", "Knife to skin.", "The findings are below."])
+def test_words_that_are_more_than_a_heading_stand(words: str) -> None:
+    assert texts(narrative([("indications", 1.0, [("narrative", words)])]), ("indications",)) == [words]

@@ -10,6 +10,7 @@ from opnote.note import Worksheet, compose, render, worksheet
 from opnote.note.model import Form, Place, ValueRow
 from opnote.record.model import AccountRow, Attribute, Candidate, Entity, Evidence, Record, Source
 from opnote.transcript.model import Mend
+from tests.compact import record_of
 
 MENDS = (Mend(12, "a cue ended before it began; its end was left out"), Mend(None, "the file has a byte order mark"))
 
@@ -141,3 +142,21 @@ def test_an_untimed_dictation_has_no_timeline(bare: Record) -> None:
 def test_the_same_record_gives_the_same_bytes(record: Record) -> None:
     again = Record.model_validate_json(record.model_dump_json())
     assert render(worksheet(record), form="html") == render(worksheet(again), form="html")
+
+
+def test_a_value_that_the_talk_around_lent_says_so() -> None:
+    record = record_of([{"type": "implant", "kind": "staple", "structure": {"value": "ACL", "lent": True}}])
+    rows = {row.label: row.lent for row in worksheet(record).values}
+    assert rows == {"Kind": "", "Structure": "by the talk around"}
+
+
+def test_equal_values_that_gave_way_stand_together() -> None:
+    record = record_of([{"type": "case", "tourniquet_min": 76}])
+    words = [Evidence(source="d1", start_s=second, chars=(0, 2), quote="76") for second in (10.0, 70.0)]
+    case = record.entities[0]
+    held = case.attributes["tourniquet_min"].model_copy(
+        update={"superseded": tuple(Candidate(value=60, gave_way="interim", evidence=(one,)) for one in words)}
+    )
+    changed = record.model_copy(update={"entities": (case.model_copy(update={"attributes": {"tourniquet_min": held}}),)})
+    [row] = worksheet(changed).header
+    assert row.superseded == ("called out before its end: 60 min (dictated at 0:10, dictated at 1:10)",)
