@@ -11,6 +11,8 @@ from opnote.record.model import AccountRow, Record
 
 # A sentence is put together from its parts up to this length; beyond it the marks are too few to go by. Common practice.
 _LONGEST = 60
+# Left over from a sentence of which a part was set aside, fewer words than this say nothing by themselves. Common practice.
+_SHARD = 6
 _KEPT = ("used", "narrative", "unplaced")
 
 
@@ -23,8 +25,19 @@ class Statement:
 
     @cached_property
     def stands(self) -> bool:
-        """Whether any of its words are used or narrative; words that were only left unplaced do not stand by themselves."""
-        return any(row.status in ("used", "narrative") and row.read.strip() for row in self.rows)
+        """Whether any of its words are used or narrative; words that were only left unplaced do not stand by themselves.
+
+        Nor do a few that a part set aside leaves over: "I did" of "I did think of a tape" would say what was not said.
+        """
+        return any(row.status in ("used", "narrative") and row.read.strip() for row in self.rows) and not self._is_a_shard
+
+    @property
+    def _is_a_shard(self) -> bool:
+        """Whether most of it was set aside, and what is left gives no value."""
+        if any(row.status == "used" for row in self.rows):
+            return False
+        aside = sum(len(row.quote.split()) for row in self.rows if row.status == "set aside")
+        return aside > 0 and self.narrative_words < max(_SHARD, aside)
 
     @property
     def source(self) -> str:

@@ -16,15 +16,17 @@ from opnote.transcript.model import Segment
 NAME = "the speaker's name"
 
 
-def account(talk: Talk, extraction: Extraction) -> Iterator[AccountRow]:
+def account(talk: Talk, extraction: Extraction, surgical: frozenset[str] = frozenset()) -> Iterator[AccountRow]:
     """The rows of one source: they tile its words in order, and each holds words of one statement with the same fate.
+
+    ``surgical`` are words by which a statement without any term speaks of the operation all the same ("closed in layers").
 
     Of "We, um, reamed to nine" the rows are "We," (narrative), "um," (filler), "reamed to" (narrative) and "nine" (used).
     A name that stands in the file before the words ("Nurse:") gets a row of no width before theirs.
     """
     transcript = talk.heard.transcript
     named = {segment.start: segment for segment in transcript.segments if segment.named and segment.speaker}
-    for words in runs(fates(talk, extraction), named):
+    for words in runs(fates(talk, extraction, surgical), named):
         section = talk.statements[words[0].statement].section if talk.statements else ""
         if words[0].start in named:
             yield _label(named[words[0].start], transcript.source, words[0], section)

@@ -37,7 +37,7 @@ def build(talks: Told, lexicon: Lexicon, *, version: str, sheet: Sheet | None = 
         made_by=MadeBy(opnote=version, lexicons=lexicon.sha256),
         sources=tuple(_source(transcript, live.get(transcript.source)) for transcript in sources.values()),
         entities=tuple(linked(joined(entities, sheet, lexicon, talks=[talk for talk, _ in talks]))),
-        account=tuple(row for talk, extraction in talks for row in account(talk, _kept(extraction, things))),
+        account=tuple(row for talk, extraction in talks for row in account(talk, _kept(extraction, things), lexicon.words["surgical"])),
         repairs=tuple(repair for talk, _ in talks for repair in _repairs(talk)),
         unsure=tuple(words for talk, _ in talks for words in _unsure(talk)),
     )

@@ -67,6 +67,7 @@ class Traces:
 
     talk: Talk
     extraction: Extraction
+    surgical: frozenset[str] = frozenset()
 
     @cached_property
     def used(self) -> Cover:
@@ -92,12 +93,13 @@ class Traces:
 
     @cached_property
     def clinical(self) -> frozenset[int]:
-        """Statements that speak of the operation: under a heading, or with a term, a quantity or a used value in them."""
+        """Statements that speak of the operation: under a heading, or with a term, a surgical word, a quantity or a used value in them."""
         named = {m.start for m in self.talk.mentions} | {q.start for q in self.talk.quantities if q.kind not in PLAIN}
         return frozenset(
             statement.index
             for statement in self.talk.statements
             if statement.section
+            or not self.surgical.isdisjoint(self.talk.words[statement.start : statement.end])
             or not named.isdisjoint(range(statement.start, statement.end))
             or self._spoken(self.talk.raw(statement.start, statement.end))
         )
@@ -109,9 +111,9 @@ class Traces:
         return Cover(spans, length=len(self.talk.heard.transcript.text))
 
 
-def fates(talk: Talk, extraction: Extraction) -> Iterator[Fate]:
+def fates(talk: Talk, extraction: Extraction, surgical: frozenset[str] = frozenset()) -> Iterator[Fate]:
     """Every word of a source, in order, with what became of it; takes time in proportion to the words."""
-    traces = Traces(talk, extraction)
+    traces = Traces(talk, extraction, surgical)
     tokens = first_tokens(talk)
     at = 0
     for word in WORD.finditer(talk.heard.transcript.text):

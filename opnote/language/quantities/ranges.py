@@ -20,7 +20,7 @@ _LEAST_TARGET: Final = 3
 """A step "by one to nine" is a third of what it leads to at most; "up by three to five" is how much it went up."""
 _DEPTH: Final = v.word_set("deep depth")
 _NARROWEST_DRILL, _WIDEST_DRILL, _SHALLOWEST_TUNNEL = 2, 13, 15
-"""mm. A diameter from 2 to 13 "to" a number from 15 on, said of drilling, is a diameter and a depth (tunnels of knee-values.md)."""
+"""mm. A diameter from 2 to 13 "to" a number from 15 on, said of drilling, is a diameter and a depth (common practice)."""
 _FIRST_GUESS: Final = 5
 LONGEST_MM: Final = 400
 """Of a graft before it is folded; "seven twenty five millimetres" are two numbers."""
