@@ -14,6 +14,7 @@ from typing import Any
 from opnote.check import knowledge_of
 from opnote.errors import LexiconError
 from opnote.hearing import Heard, hear
+from opnote.language.grammar import Grammar
 from opnote.language.hints import heard
 from opnote.language.model import Quantity
 from opnote.language.phrases import Phrasebook
@@ -86,10 +87,11 @@ def _cue_examples(lexicon: Lexicon) -> Iterator[str]:
 def _hint_examples(lexicon: Lexicon) -> Iterator[str]:
     """A hint must count in its example, and not in its counter-example."""
     book = Phrasebook(lexicon)
+    grammar = Grammar.of(lexicon.words)
 
     def counts(phrase: str, hint: Hint) -> bool:
         talk = understand(_heard(phrase, lexicon), lexicon, book)
-        return hint.id in heard(talk.words, talk.statements, talk.hits, lexicon.hints)
+        return hint.id in heard(talk.words, talk.statements, talk.hits, lexicon.hints, grammar)
 
     for hint in lexicon.hints:
         at = f"{_at(lexicon, hint)}: hint {hint.id}"

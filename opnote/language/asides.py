@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from opnote.language.clauses import MARKS, has_verb
+from opnote.language.grammar import AsideWords, Grammar
 from opnote.language.signs import Signs
 from opnote.language.statements import Statement
 
@@ -25,12 +26,6 @@ TOLD_AFTER = (
 CHATTY = 0.2  # share of short statements and questions below which a text is no conversation
 FEW = 12  # statements below which a text is too short to tell
 HEADING = 4  # words of a statement that only names another knee
-LIMBS = frozenset({"knee", "leg", "limb"})
-PERSONS = frozenset("he she they him her them his their hers he'd she'd they'd".split())
-PAST = frozenset(
-    "was were had did been said told went came took got put gave made left used did n't could would thought broke tore lost fell "
-    "kept found".split()
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,31 +45,33 @@ class Aside:
     statement: int
 
 
-def asides(words: Sequence[str], statements: Sequence[Statement], openings: Mapping[int, Opening], signs: Signs) -> Iterator[Aside]:
+def asides(
+    words: Sequence[str], statements: Sequence[Statement], openings: Mapping[int, Opening], signs: Signs, known: AsideWords
+) -> Iterator[Aside]:
     """The stretches after each opening, in order. The opening statement itself has its stance from the cue."""
-    formal = _is_formal(words, statements)
+    formal = _is_formal(words, statements, known.past)
     index = 0
     while index < len(statements):
         opening = openings.get(index)
         if opening is None:
             index += 1
             continue
-        last = _last(words, statements, opening, signs, formal=formal)
+        last = _last(words, statements, opening, signs, known, formal=formal)
         for step in range(index + 1, last + 1):
             yield Aside(range(statements[step].start, statements[step].end), index)
         index = last + 1
 
 
-def _is_formal(words: Sequence[str], statements: Sequence[Statement]) -> bool:
+def _is_formal(words: Sequence[str], statements: Sequence[Statement], past_verbs: frozenset[str]) -> bool:
     """Whether a text is dictated afterwards rather than talked at the table: told in the past, or in whole sentences alone."""
     if len(statements) < FEW:
         return False
-    past = sum(any(word in PAST for word in words[s.start : s.end]) for s in statements)
+    past = sum(any(word in past_verbs for word in words[s.start : s.end]) for s in statements)
     brief = sum(s.end - s.start <= 4 or words[s.end - 1] == "?" for s in statements)
     return past >= TOLD_AFTER * len(statements) or brief < CHATTY * len(statements)
 
 
-def _last(words: Sequence[str], statements: Sequence[Statement], opening: Opening, signs: Signs, *, formal: bool) -> int:
+def _last(words: Sequence[str], statements: Sequence[Statement], opening: Opening, signs: Signs, known: AsideWords, *, formal: bool) -> int:
     """The index of the last statement of an aside."""
     last, silent = opening.statement, 0
     start = statements[last].end
@@ -82,10 +79,10 @@ def _last(words: Sequence[str], statements: Sequence[Statement], opening: Openin
     for statement in statements[last + 1 :]:
         if statement.end - start > LONGEST.get(opening.stance, 0) or (formal and statement.index - opening.statement > FORMAL_FOLLOWERS):
             break
-        if _closes(words, statement, opening, signs):
+        if _closes(words, statement, opening, signs, known):
             return _turned(words, statements, last, statement.index, signs)
-        called = opening.ends is not None and _of_others(words, statement)
-        stays = called or opening.stance != "elsewhere" or _stays(words, statement, signs)
+        called = opening.ends is not None and _of_others(words, statement, known.persons)
+        stays = called or opening.stance != "elsewhere" or _stays(words, statement, signs, known)
         silent = 0 if stays else silent + statement.end - statement.start
         if stays:
             last = statement.index
@@ -103,17 +100,17 @@ def _turned(words: Sequence[str], statements: Sequence[Statement], last: int, cl
     return closing - 1
 
 
-def _of_others(words: Sequence[str], statement: Statement) -> bool:
+def _of_others(words: Sequence[str], statement: Statement, persons: frozenset[str]) -> bool:
     """Whether a statement of a call is about somebody."""
-    return any(word in PERSONS for word in words[statement.start : statement.end])
+    return any(word in persons for word in words[statement.start : statement.end])
 
 
-def _closes(words: Sequence[str], statement: Statement, opening: Opening, signs: Signs) -> bool:
+def _closes(words: Sequence[str], statement: Statement, opening: Opening, signs: Signs, known: AsideWords) -> bool:
     """Whether a statement is back at the table."""
     inside = range(statement.start, statement.end)
     if opening.ends is not None and any(place in opening.ends for place in inside):
         return True
-    if _stays(words, statement, signs):
+    if _stays(words, statement, signs, known):
         return False
     asks = words[statement.end - 1] == "?"
     brief = len(inside) <= BRIEF and not asks and signs.within("instruments", inside.start, inside.stop) is not None
@@ -130,11 +127,11 @@ def _closes(words: Sequence[str], statement: Statement, opening: Opening, signs:
     return orders or any(signs.within(says, inside.start, inside.stop) is not None for says in ("narrates", "please"))
 
 
-def _stays(words: Sequence[str], statement: Statement, signs: Signs) -> bool:
+def _stays(words: Sequence[str], statement: Statement, signs: Signs, known: AsideWords) -> bool:
     """Whether a statement goes on with a story: in the past, or of a third person."""
     inside = words[statement.start : statement.end]
-    past = any(word in PAST for word in inside)
-    person = any(word in PERSONS for word in inside)
+    past = any(word in known.past for word in inside)
+    person = any(word in known.persons for word in inside)
     return (
         (past and person)
         or signs.within("stays", statement.start, statement.end) is not None
@@ -146,11 +143,12 @@ def _at_the_table(words: Sequence[str], statement: Statement, signs: Signs) -> b
     return any(signs.opens(says, words, statement.start, statement.end) is not None for says in ("returns", "orders", "narrates"))
 
 
-def headed(words: Sequence[str], statements: Sequence[Statement], elsewhere: Mapping[int, range]) -> Iterator[Aside]:
+def headed(words: Sequence[str], statements: Sequence[Statement], elsewhere: Mapping[int, range], grammar: Grammar) -> Iterator[Aside]:
     """The statement after one that only names another knee ("The other knee."); ``elsewhere`` has the tokens told to be so."""
     for index, tokens in elsewhere.items():
         statement = statements[index]
         said = [word for word in words[statement.start : statement.end] if word not in MARKS]
-        alone = len(said) <= HEADING and tokens.start <= statement.start and LIMBS.intersection(said) and words[statement.end - 1] != "?"
-        if alone and index + 1 < len(statements) and not has_verb(words, statement.start, statement.end):
+        limb = grammar.asides.limbs.intersection(said)
+        alone = len(said) <= HEADING and tokens.start <= statement.start and limb and words[statement.end - 1] != "?"
+        if alone and index + 1 < len(statements) and not has_verb(words, statement.start, statement.end, grammar.clauses.verbs):
             yield Aside(range(statements[index + 1].start, statements[index + 1].end), index)

@@ -5,75 +5,60 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from opnote.language.grammar import ClauseWords
 from opnote.language.statements import Statement
 
 MARKS = frozenset({",", ";", ":", ".", "?", "!", "-", "--", "...", "\u2013", "\u2014"})
-JOINING = frozenset(
-    "and but so then because although though while whereas which who until yet however or nor as when where if unless".split()
-)
-CONTRAST = frozenset("but so however yet then instead therefore although though while whereas".split())
-SUBORDINATE = frozenset("because although though while whereas which who when where if unless".split())
 LISTING = frozenset({"or", "nor"})
-VERBS = frozenset(
-    "was were is are am be been being has have had did do does will would could can may might must should shall 's 're 'm 've "
-    "'d 'll ca wo used went go goes going gone came come comes got get gets took take takes puts put held hold holds cut left "
-    "found find felt feel gave give gives made make makes ran sat sits set sets drove let lets kept keep keeps said says saw "
-    "see sees want wants need needs uses use broke stood stands bit bites tied lost sent brought bought thought knew know "
-    "slid slides fits fit opens open reads read say fix fixes pull pulls leave leaves drill ream threw told drew shook spun "
-    "rang wrote wore grew spoke chose rode rose tore sank caught taught bent hung led meant met paid slept spent struck swung "
-    "won grows throws tells add adds keeps steps".split()
-)
 
 
 @dataclass(frozen=True, slots=True)
 class Clause:
-    """Tokens ``start`` to ``end``, led by what joins them to the clause before ("" for nothing)."""
+    """Tokens ``start`` to ``end``, led by what joins them to the clause before ("" for nothing); it may turn away from that one."""
 
     start: int
     end: int
     led_by: str
-
-    @property
-    def turns(self) -> bool:
-        """Whether the clause turns away from what was said before it."""
-        return self.led_by in CONTRAST
+    turns: bool
 
 
-def has_verb(words: Sequence[str], start: int, end: int) -> bool:
+def has_verb(words: Sequence[str], start: int, end: int, verbs: frozenset[str]) -> bool:
     """Whether a stretch looks as if it had a finite verb or a participle that stands for one."""
-    return any(word in VERBS or (len(word) > 4 and word.endswith("ed")) for word in words[start:end])
+    return any(word in verbs or (len(word) > 4 and word.endswith("ed")) for word in words[start:end])
 
 
-def clauses(words: Sequence[str], statement: Statement) -> tuple[Clause, ...]:
+def clauses(words: Sequence[str], statement: Statement, known: ClauseWords) -> tuple[Clause, ...]:
     """The clauses of a statement; a stretch without a verb belongs to the one before it, the first ones to the one after."""
-    pieces = _pieces(words, statement)
+    verbs = known.verbs
     joined: list[Clause] = []
-    for piece in pieces:
-        verbal = has_verb(words, piece.start, piece.end)
-        leading = joined and piece.led_by not in SUBORDINATE and not has_verb(words, joined[-1].start, joined[-1].end)
+    for piece in _pieces(words, statement, known):
+        verbal = has_verb(words, piece.start, piece.end, verbs)
+        leading = joined and piece.led_by not in known.subordinate and not has_verb(words, joined[-1].start, joined[-1].end, verbs)
         if joined and (not verbal or leading):
-            joined[-1] = Clause(joined[-1].start, piece.end, joined[-1].led_by)
+            first = joined[-1]
+            joined[-1] = Clause(first.start, piece.end, first.led_by, first.turns)
         else:
             joined.append(piece)
     return tuple(joined)
 
 
-def _pieces(words: Sequence[str], statement: Statement) -> list[Clause]:
+def _pieces(words: Sequence[str], statement: Statement, known: ClauseWords) -> list[Clause]:
     """The stretches between marks and joining words."""
     pieces: list[Clause] = []
+    joining, contrast = known.joining, known.contrast
     start, led_by = statement.start, ""
     for place in range(statement.start, statement.end):
         word = words[place]
-        if word in JOINING and place > start:
-            pieces.append(Clause(start, place, led_by))
+        if word in joining and place > start:
+            pieces.append(Clause(start, place, led_by, led_by in contrast))
             start, led_by = place, word
-        elif word in JOINING:
+        elif word in joining:
             led_by = word if led_by in ("", "and") else led_by  # "and then", "but if": the first that turns holds
         elif word in MARKS:
-            pieces.append(Clause(start, place + 1, led_by))
+            pieces.append(Clause(start, place + 1, led_by, led_by in contrast))
             start, led_by = place + 1, ""
     if start < statement.end:
-        pieces.append(Clause(start, statement.end, led_by))
+        pieces.append(Clause(start, statement.end, led_by, led_by in contrast))
     return pieces
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import log
 
+from opnote.language.grammar import CorrectionWords
 from opnote.language.model import Quantity
 from opnote.language.phrases import Hit
 from opnote.language.respelled import respelled, with_end
@@ -20,21 +21,10 @@ IT_WAS = frozenset("it was is 's the a an but they were that".split())
 READ_BACK = 6  # words between a value and its being read back
 SLIP = 6.0  # how many times larger one number may be than the one it replaces after a slight cue
 MARKS = frozenset({",", ".", ";", ":", "-", "--", "...", "\u2013", "\u2014"})
-# words that may stand between a slight cue and the new value
-SMALL = frozenset(
-    "a an the to of at about only just it 's is was were that this i think with in on by for be maybe roughly around nearly "
-    "some on his her my our oh um uh er they gave me we had went used took".split()
-)
 CORRECTABLE = frozenset({"side", "structure", "bone", "material", "stress", "rotation", "tissue", "source", "antibiotic", "implant kind"})
 ALIKE = {"number": {"length", "angle", "count", "pressure", "duration", "force", "volume", "grade", "clock", "period"}}
 NEVER = frozenset({"suture size", "ordinal", "age"})
 MEASURED = frozenset({"length", "angle", "force", "pressure", "duration", "volume"})
-# words after a number that do not name what it counts
-ENDING = frozenset(
-    "and or no not so but then sorry wait actually correction scratch strike make call deep long wide high up down now please "
-    "here there ? !".split()
-)
-NO_HEAD = SMALL | MARKS | ENDING
 
 Value = Quantity | Mention
 
@@ -57,19 +47,25 @@ class _Cue:
 
 
 def corrections(
-    words: Sequence[str], hits: Sequence[Hit], quantities: Sequence[Quantity], mentions: Sequence[Mention], bounds: Sequence[int]
+    words: Sequence[str],
+    hits: Sequence[Hit],
+    quantities: Sequence[Quantity],
+    mentions: Sequence[Mention],
+    bounds: Sequence[int],
+    known: CorrectionWords,
 ) -> tuple[Corrected, ...]:
     """Every pair of a value and the one that replaced it. ``bounds`` are tokens at which another speaker begins."""
     values: list[Value] = sorted([*quantities, *(m for m in mentions if m.kind in CORRECTABLE)], key=lambda v: (v.start, v.end))
     starts = [value.start for value in values]
     cues = [*_cues(words, hits)]
-    spelled = [Corrected(r.old, r.new, r.new, r.cue) for r in respelled(words, quantities, [(c.start, c.end) for c in cues])]
+    again = respelled(words, quantities, [(c.start, c.end) for c in cues], known.between_letters)
+    spelled = [Corrected(r.old, r.new, r.new, r.cue) for r in again]
     out: dict[Value, Corrected] = {c.old: c for c in spelled}
     for cue in cues:
-        found = _pair(words, values, starts, cue, bounds)
+        found = _pair(words, values, starts, cue, bounds, known)
         if found and found[0] not in out and not any(s.cue[0] <= cue.start < s.new.end for s in spelled):
             out[found[0]] = Corrected(found[0], dressed(found[1], found[0]), found[1], (cue.start, cue.end))
-    for first, second, place in _contrasted(words, values):
+    for first, second, place in _contrasted(words, values, known.no_head):
         if any(s.cue[0] <= place < s.new.end for s in spelled):
             continue
         out.setdefault(second, Corrected(second, dressed(first, second), first, (place, place + 1)))
@@ -120,7 +116,7 @@ def _cues(words: Sequence[str], hits: Sequence[Hit]) -> Iterator[_Cue]:
 
 
 def _pair(
-    words: Sequence[str], values: Sequence[Value], starts: Sequence[int], cue: _Cue, bounds: Sequence[int]
+    words: Sequence[str], values: Sequence[Value], starts: Sequence[int], cue: _Cue, bounds: Sequence[int], known: CorrectionWords
 ) -> tuple[Value, Value] | None:
     if cue.end < len(words) and words[cue.end] == "?":
         return None
@@ -130,7 +126,7 @@ def _pair(
     news = [v for v in values[after : after + 3] if _count(words, cue.end, v.start) <= (FAR if _restated(olds[-1:], v) else reach)]
     for old in reversed(olds[-3:]):
         for new in news[:2]:
-            if alike(old, new, plain=cue.plain) and _stands(words, old, new, cue, bounds):
+            if alike(old, new, plain=cue.plain) and _stands(words, old, new, cue, bounds, known):
                 return old, new
     return None
 
@@ -139,19 +135,19 @@ def _count(words: Sequence[str], start: int, end: int) -> int:
     return sum(word not in MARKS for word in words[start:end])
 
 
-def _stands(words: Sequence[str], old: Value, new: Value, cue: _Cue, bounds: Sequence[int]) -> bool:
+def _stands(words: Sequence[str], old: Value, new: Value, cue: _Cue, bounds: Sequence[int], known: CorrectionWords) -> bool:
     """Whether what stands around a cue lets one value replace the other."""
     crossed = bounds[bisect_left(bounds, old.end) : bisect_left(bounds, new.start + 1)]
     if len(crossed) > 1 or any(_count(words, bound, cue.start) for bound in crossed):
         return False
     ahead = words[cue.end : new.start]
-    if _heads_differ(words, old, new) or "?" in ahead:
+    if _heads_differ(words, old, new, known.no_head) or "?" in ahead:
         return False
     if cue.plain or _restated([old], new):
         return True
     ahead = _without_denied(words, ahead, old)
     gap = words[old.end : cue.start]
-    small = MARKS if "." in ahead else SMALL | MARKS  # "Sorry. Nine." corrects, "Sorry. The nine is open" does not
+    small = MARKS if "." in ahead else known.small | MARKS  # "Sorry. Nine." corrects, "Sorry. The nine is open" does not
     return "?" not in gap and "and" not in gap and all(word in small for word in ahead) and _near(old, new)
 
 
@@ -178,11 +174,11 @@ def _near(old: Value, new: Value) -> bool:
     return len(worths) < 2 or max(worths) <= SLIP * min(worths)
 
 
-def _heads_differ(words: Sequence[str], old: Value, new: Value) -> bool:
+def _heads_differ(words: Sequence[str], old: Value, new: Value, no_head: frozenset[str]) -> bool:
     """Whether the two values count or measure different things ("two tendons, sorry, from one donor")."""
     if isinstance(old, Mention) or isinstance(new, Mention):
         return False
-    heads = [_head(words, old), _head(words, new)]
+    heads = [_head(words, old, no_head), _head(words, new, no_head)]
     if old.kind != new.kind and heads[0] and not heads[1]:
         return old.kind == "number" and old.end < len(words) and heads[0].endswith("s")
     return bool(
@@ -190,17 +186,22 @@ def _heads_differ(words: Sequence[str], old: Value, new: Value) -> bool:
     )
 
 
-def _head(words: Sequence[str], value: Value) -> str:
+def _head(words: Sequence[str], value: Value, no_head: frozenset[str]) -> str:
     word = words[value.end] if value.end < len(words) else ""
-    return word if word.isalpha() and word not in NO_HEAD else ""
+    return word if word.isalpha() and word not in no_head else ""
 
 
-def _contrasted(words: Sequence[str], values: Sequence[Value]) -> Iterator[tuple[Value, Value, int]]:
+def _contrasted(words: Sequence[str], values: Sequence[Value], no_head: frozenset[str]) -> Iterator[tuple[Value, Value, int]]:
     """As in "thirty, not twenty five": the value that holds, the one denied, and the place of "not"."""
     for first, second in pairwise(values):
         between = words[first.end : second.start]
         small = [word for word in between if word not in MARKS and word not in ("a", "an", "the", "at", "to")]
-        if small == ["not"] and alike(first, second, plain=False) and "." not in between and not _heads_differ(words, first, second):
+        if (
+            small == ["not"]
+            and alike(first, second, plain=False)
+            and "." not in between
+            and not _heads_differ(words, first, second, no_head)
+        ):
             yield first, second, first.end + list(between).index("not")
 
 

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from opnote.language.clauses import clauses
+from opnote.language.grammar import Grammar
 from opnote.language.phrases import Hit
 from opnote.language.reach import Ground, reach
 from opnote.language.statements import Statement
@@ -26,7 +27,13 @@ class Cued:
 
 
 def cued(
-    words: Sequence[str], statements: Sequence[Statement], hits: Sequence[Hit], mentions: Sequence[Mention], *, taken: frozenset[int]
+    words: Sequence[str],
+    statements: Sequence[Statement],
+    hits: Sequence[Hit],
+    mentions: Sequence[Mention],
+    grammar: Grammar,
+    *,
+    taken: frozenset[int],
 ) -> Iterator[Cued]:
     """Every cue that counts: none that its own `unless` covers, that lies in a longer term, or whose tokens are ``taken``."""
     until: dict[int, list[int]] = defaultdict(list)
@@ -42,7 +49,7 @@ def cued(
         while seen < len(mentions) and mentions[seen].start < statement.end:
             seen += 1
         if at > first:
-            yield from _in_statement(words, statement, found[first:at], mentions[first_mention:seen], until)
+            yield from _in_statement(words, statement, found[first:at], mentions[first_mention:seen], until, grammar)
 
 
 def _in_statement(
@@ -51,9 +58,11 @@ def _in_statement(
     own: Sequence[tuple[Hit, StanceCue]],
     mentions: Sequence[Mention],
     until: dict[int, list[int]],
+    grammar: Grammar,
 ) -> Iterator[Cued]:
     asserted = tuple(hit.start for hit, cue in own if cue.stance == "done")
-    ground = Ground(words, statement, clauses(words, statement), [(m.start, m.end) for m in mentions], asserted)
+    parts = clauses(words, statement, grammar.clauses)
+    ground = Ground(words, statement, parts, grammar, [(m.start, m.end) for m in mentions], asserted)
     for hit, cue in own:
         if cue.stance == "done":
             continue

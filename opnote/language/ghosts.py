@@ -8,12 +8,11 @@ from opnote.language.statements import Statement
 
 REPEATS = 3  # times that the same statement follows itself
 STUTTERS = 4  # times that the same word does
-COUNTED = frozenset("zero oh one two three four five six seven eight nine".split())  # figures may be read aloud so
 
 
-def ghosts(words: Sequence[str], statements: Sequence[Statement]) -> Iterator[range]:
-    """Runs of the same statement or word: nobody says a sentence that often."""
-    yield from _stuttered(words)
+def ghosts(words: Sequence[str], statements: Sequence[Statement], figures: frozenset[str]) -> Iterator[range]:
+    """Runs of the same statement or word: nobody says a sentence that often. ``figures`` may be read aloud so."""
+    yield from _stuttered(words, figures)
     first = 0
     for index in range(1, len(statements) + 1):
         if index < len(statements) and _same(words, statements[index], statements[first]):
@@ -23,13 +22,13 @@ def ghosts(words: Sequence[str], statements: Sequence[Statement]) -> Iterator[ra
         first = index
 
 
-def _stuttered(words: Sequence[str]) -> Iterator[range]:
+def _stuttered(words: Sequence[str], figures: frozenset[str]) -> Iterator[range]:
     """Runs of one word, at least ``STUTTERS`` long ("you you you you")."""
     first = 0
     for place in range(1, len(words) + 1):
         if place < len(words) and words[place] == words[first]:
             continue
-        if place - first >= STUTTERS and words[first].isalpha() and words[first] not in COUNTED:
+        if place - first >= STUTTERS and words[first].isalpha() and words[first] not in figures:
             yield range(first, place)
         first = place
 

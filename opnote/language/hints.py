@@ -11,9 +11,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from opnote.language.clauses import MARKS, Clause, clauses
+from opnote.language.grammar import Grammar
 from opnote.language.phrases import Hit
 from opnote.language.shapes import shapes
-from opnote.language.signs import FREE
 from opnote.language.statements import Statement
 from opnote.lexicon import Hint
 
@@ -32,37 +32,44 @@ class Weighed:
 
 
 def weighed(
-    words: Sequence[str], statements: Sequence[Statement], hits: Sequence[Hit], hints: Sequence[Hint], asserted: frozenset[int]
+    words: Sequence[str],
+    statements: Sequence[Statement],
+    hits: Sequence[Hit],
+    hints: Sequence[Hint],
+    asserted: frozenset[int],
+    grammar: Grammar,
 ) -> Iterator[Weighed]:
     """Every stretch whose hints are enough. ``asserted`` are tokens at which a cue says that something was done."""
     shaped = {hint.shape: hint for hint in hints if hint.shape}
     placed = _placed(hits)
     for statement in statements:
-        parts = clauses(words, statement)
+        parts = clauses(words, statement, grammar.clauses)
         wide = stretches(words, statement, parts, asserted)
         for stretch in wide:
-            counted = [h for h in _counted(words, stretch, placed) if h.stance != DENIED]
-            counted += [shaped[name] for name in shapes(words, stretch) if name in shaped]
+            counted = [h for h in _counted(words, stretch, placed, grammar.free) if h.stance != DENIED]
+            counted += [shaped[name] for name in shapes(words, stretch, grammar.shapes) if name in shaped]
             yield from _sum(stretch, counted)
         for stretch in (range(part.start, part.end) for part in parts):  # a denial speaks of its own clause alone
-            yield from _sum(stretch, [h for h in _counted(words, stretch, placed) if h.stance in (DENIED, "done")])
+            yield from _sum(stretch, [h for h in _counted(words, stretch, placed, grammar.free) if h.stance in (DENIED, "done")])
 
 
-def heard(words: Sequence[str], statements: Sequence[Statement], hits: Sequence[Hit], hints: Sequence[Hint]) -> frozenset[str]:
+def heard(
+    words: Sequence[str], statements: Sequence[Statement], hits: Sequence[Hit], hints: Sequence[Hint], grammar: Grammar
+) -> frozenset[str]:
     """The ids of the hints that count anywhere in a text, whatever they add up to."""
     shaped = {hint.shape: hint.id for hint in hints if hint.shape}
     placed = _placed(hits)
     out: set[str] = set()
     for statement in statements:
-        for stretch in stretches(words, statement, clauses(words, statement), frozenset()):
-            out.update(hint.id for hint in _counted(words, stretch, placed))
-            out.update(shaped[name] for name in shapes(words, stretch) if name in shaped)
+        for stretch in stretches(words, statement, clauses(words, statement, grammar.clauses), frozenset()):
+            out.update(hint.id for hint in _counted(words, stretch, placed, grammar.free))
+            out.update(shaped[name] for name in shapes(words, stretch, grammar.shapes) if name in shaped)
     return frozenset(out)
 
 
-def _counted(words: Sequence[str], stretch: range, placed: Mapping[int, Sequence[tuple[Hint, int]]]) -> list[Hint]:
+def _counted(words: Sequence[str], stretch: range, placed: Mapping[int, Sequence[tuple[Hint, int]]], free: frozenset[str]) -> list[Hint]:
     """The hints that stand in a stretch, each once, those that must begin it only there."""
-    lead = _lead(words, stretch)
+    lead = _lead(words, stretch, free)
     found = [h for place in stretch for h, end in placed.get(place, ()) if end <= stretch.stop and (not h.first or place in lead)]
     return list({hint.id: hint for hint in found}.values())
 
@@ -95,10 +102,10 @@ def _placed(hits: Sequence[Hit]) -> dict[int, list[tuple[Hint, int]]]:
     return out
 
 
-def _lead(words: Sequence[str], stretch: range) -> Sequence[int]:
+def _lead(words: Sequence[str], stretch: range, free: frozenset[str]) -> Sequence[int]:
     """The tokens at which a stretch may be said to begin: the first, and those behind small words."""
     place = stretch.start
-    while place < stretch.stop - 1 and (words[place] in FREE or words[place] in MARKS):
+    while place < stretch.stop - 1 and (words[place] in free or words[place] in MARKS):
         place += 1
     return range(stretch.start, place + 1)
 

@@ -7,24 +7,16 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from opnote.language.clauses import LISTING, MARKS, Clause, clause_at, has_verb
+from opnote.language.grammar import Grammar
 from opnote.language.statements import Statement
 
 BACK = 3  # clauses before its own to which a cue speaks
-CONDITIONS = frozenset({"if", "unless", "which", "who", "because", "when", "where", "as"})  # what they lead speaks of the one clause before
 WIDE = 40  # words to either side beyond which a cue says nothing of a thing, however long the statement
 NARROW_BACK, NARROW = 10, 16  # the same in speech without marks, where many things share a statement
 ENDS = frozenset({".", "?", "!", "..."})
 TOLD = 20  # words before its statement that a cue may take back
 UNMARKED = 14  # words to a mark from which on a statement is taken to have none
 NEAR = 5  # words between a cue and the nearest thing on its side
-STOPS = frozenset({"but", "so", "because", "which", "then", "until", "though", "although", ";", ":", ".", "?", "!"})
-FINITE = frozenset(
-    "was were is are has had did went came got gave put used took chose added 's 're".split()
-)  # a second verb: another clause has begun
-SUBJECTS = frozenset("the a an this that these those it he she they we i you there my his her our its".split())
-LIST_WORDS = frozenset(
-    {",", "a", "an", "any", "the", "no", "or", "nor", "and", "second", "further", "separate", "additional", "new", "extra"}
-)
 
 
 @dataclass(frozen=True)
@@ -34,6 +26,7 @@ class Ground:
     words: Sequence[str]
     statement: Statement
     clauses: Sequence[Clause]
+    grammar: Grammar
     things: Sequence[tuple[int, int]] = ()
     done: Sequence[int] = field(default=())
 
@@ -42,6 +35,10 @@ class Ground:
         """Whether the statement is long and without marks."""
         inside = self.words[self.statement.start : self.statement.end]
         return len(inside) > UNMARKED * (1 + sum(word in MARKS for word in inside))
+
+    def verbal(self, start: int, end: int) -> bool:
+        """Whether a stretch has a verb."""
+        return has_verb(self.words, start, end, self.grammar.clauses.verbs)
 
     def asserted(self, clause: Clause) -> bool:
         """Whether a clause says of itself that it was done."""
@@ -82,7 +79,7 @@ def _over_clauses(ground: Ground, start: int, end: int, *, back: int) -> range:
     """The clause of the cue and those around it, up to one that turns or that says of itself that it was done."""
     parts = ground.clauses
     own = first = last = clause_at(parts, start)
-    conditional = parts[own].led_by in CONDITIONS
+    conditional = parts[own].led_by in ground.grammar.reach.conditions
     joined = conditional and ground.words[parts[own].start] in ("and", "but", "or")  # "and if she's stiff": nothing before is meant
     floor = own - (0 if joined else min(back, 1) if conditional else back)
     while first > max(0, floor) and not parts[first].turns and not ground.asserted(parts[first - 1]):
@@ -97,7 +94,7 @@ def _over_clauses(ground: Ground, start: int, end: int, *, back: int) -> range:
 
 def _piece_before(ground: Ground, clause: Clause) -> int:
     """Where the last stretch between marks of a clause begins: what a trailing "if it needs it" can be about."""
-    if not has_verb(ground.words, clause.start, clause.end):
+    if not ground.verbal(clause.start, clause.end):
         return clause.start
     place = clause.end - 2
     while place > clause.start and ground.words[place - 1] not in MARKS:
@@ -117,52 +114,54 @@ def _subject(ground: Ground, start: int, end: int) -> int:
         ):  # "put one in, hated it, took it out"
             index -= 1
         return max(ground.clauses[index].start, start - (NARROW_BACK if ground.unmarked else WIDE))
-    return max(_own_subject(ground.words, clause.start, start), start - (NARROW_BACK if ground.unmarked else WIDE))
+    return max(_own_subject(ground, clause.start, start), start - (NARROW_BACK if ground.unmarked else WIDE))
 
 
-def _own_subject(words: Sequence[str], first: int, start: int) -> int:
+def _own_subject(ground: Ground, first: int, start: int) -> int:
     """Past things that only stand before: in "grade one, and I'd say the block was not ..." the block is the subject, grade one is not."""
+    words = ground.words
     pieces = [place for place in range(first + 1, start) if words[place - 1] in MARKS or words[place] == "and"]
-    return next((place for place in reversed(pieces) if has_verb(words, place, start)), first)
+    return next((place for place in reversed(pieces) if ground.verbal(place, start)), first)
 
 
 def _denied_end(ground: Ground, end: int) -> int:
     """The end of what is denied ahead: over a list with "or", not into another clause."""
-    words, ceiling = ground.words, min(ground.statement.end, end + (NARROW if ground.unmarked else WIDE))
+    words, known, ceiling = ground.words, ground.grammar.reach, min(ground.statement.end, end + (NARROW if ground.unmarked else WIDE))
     place = end
-    while place < ceiling and words[place] not in STOPS:
-        if words[place] in (",", "and") and not _list_goes_on(words, place + 1, ceiling):
+    while place < ceiling and words[place] not in known.stops:
+        if words[place] in (",", "and") and not _list_goes_on(ground, place + 1, ceiling):
             break
-        if words[place] in ("it", "them") and has_verb(words, end, place):
+        if words[place] in ("it", "them") and ground.verbal(end, place):
             return place + 1
-        if place > end + 1 and words[place] in FINITE:
-            return _subject_of(words, place, end + 1)
+        if place > end + 1 and words[place] in known.second_verbs:
+            return _subject_of(words, place, end + 1, known.subjects)
         place += 1
     return place
 
 
-def _subject_of(words: Sequence[str], verb: int, floor: int) -> int:
+def _subject_of(words: Sequence[str], verb: int, floor: int, subjects: frozenset[str]) -> int:
     """Where the subject of a new verb begins: at the nearest article or pronoun before it."""
-    return next((place for place in range(verb - 1, max(floor, verb - 5), -1) if words[place] in SUBJECTS), verb)
+    return next((place for place in range(verb - 1, max(floor, verb - 5), -1) if words[place] in subjects), verb)
 
 
-def _list_goes_on(words: Sequence[str], start: int, ceiling: int) -> bool:
+def _list_goes_on(ground: Ground, start: int, ceiling: int) -> bool:
     """Whether the words after a comma or "and" are a further thing of a list and no clause."""
-    stop = next((i for i in range(start, ceiling) if words[i] in STOPS), ceiling)
+    words, stops = ground.words, ground.grammar.reach.stops
+    stop = next((i for i in range(start, ceiling) if words[i] in stops), ceiling)
     ahead = range(start, min(stop, start + 10))
     joined = next((i for i in ahead if words[i] in LISTING), None)
     if joined is not None:
-        return not has_verb(words, start, joined)
+        return not ground.verbal(start, joined)
     return (
         words[start - 1] == "and"
-        and not has_verb(words, start, min(ceiling, start + 6))
+        and not ground.verbal(start, min(ceiling, start + 6))
         and not any(w in MARKS for w in words[start : start + 3])
     )
 
 
 def _listed(ground: Ground, end: int) -> int:
     """The end of the nearest thing ahead, and of those joined to it by commas and "or" ("no drain, tape or staple")."""
-    words, ceiling = ground.words, ground.statement.end
+    words, listed, ceiling = ground.words, ground.grammar.reach.listed, ground.statement.end
     ahead = sorted(span for span in ground.things if end <= span[0] < min(ceiling, end + NEAR))
     if not ahead or any(word in MARKS for word in words[end : ahead[0][0]]):
         return next((i for i in range(end, min(ceiling, end + 2)) if words[i] in MARKS), min(ceiling, end + 2))
@@ -170,7 +169,7 @@ def _listed(ground: Ground, end: int) -> int:
     pending = reached
     for start, stop in sorted(span for span in ground.things if reached <= span[0] < ceiling):
         between = words[pending:start]
-        if len(between) > 3 or not all(word in LIST_WORDS and word != "and" for word in between) or "no" in between:
+        if len(between) > 3 or not all(word in listed and word != "and" for word in between) or "no" in between:
             break
         pending = stop
         if any(word in LISTING for word in between):
@@ -188,6 +187,6 @@ def _previous(ground: Ground, start: int) -> int:
         return max(floor, start - 2)
     first = behind[0][0]
     for thing_start, thing_end in behind[1:]:
-        if thing_end <= first and all(word in LIST_WORDS for word in ground.words[thing_end:first]):
+        if thing_end <= first and all(word in ground.grammar.reach.listed for word in ground.words[thing_end:first]):
             first = thing_start
     return first

@@ -13,9 +13,6 @@ from opnote.language.quantities.spelling import read_piece
 REACH = 14  # tokens after an identifier in which its signs may be taken back
 NEAR = 2  # tokens between an identifier and a cue that takes back its end
 ENDS = {"last": False, "first": True}
-SMALL = frozenset(
-    "one ones two three four letter letters digit digits figure figures bit part is are 's was were a an the it that this look ,".split()
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,25 +24,29 @@ class Respelled:
     cue: tuple[int, int]
 
 
-def respelled(words: Sequence[str], quantities: Sequence[Quantity], cues: Sequence[tuple[int, int]]) -> Iterator[Respelled]:
-    """Every identifier of which some signs are said anew, without the whole being read again."""
+def respelled(
+    words: Sequence[str], quantities: Sequence[Quantity], cues: Sequence[tuple[int, int]], small: frozenset[str]
+) -> Iterator[Respelled]:
+    """Every identifier of which some signs are said anew, without the whole being read again; ``small`` words may stand before them."""
     codes = [q for q in quantities if q.kind == "identifier" and isinstance(q.value, str)]
     cue_starts = [start for start, _ in cues]
     for index, code in enumerate(codes):
         following = codes[index + 1].start if index + 1 < len(codes) else len(words)
         limit = min(code.end + REACH, following)
         near = [cue for cue in cues[bisect_left(cue_starts, code.end) :][:2] if cue[1] <= limit]
-        found = _end_again(words, code, near, limit) or _sign_again(words, code, limit)
+        found = _end_again(words, code, near, limit, small) or _sign_again(words, code, limit, small)
         if found is not None:
             yield found
 
 
-def _end_again(words: Sequence[str], code: Quantity, cues: Sequence[tuple[int, int]], limit: int) -> Respelled | None:
+def _end_again(
+    words: Sequence[str], code: Quantity, cues: Sequence[tuple[int, int]], limit: int, small: frozenset[str]
+) -> Respelled | None:
     """The end of an identifier said again right after a cue."""
     for start, end in cues:
         if start - code.end > NEAR:
             return None
-        signs, stop = _signs(words, end, limit)
+        signs, stop = _signs(words, end, limit, small)
         value = with_end(str(code.value), signs)
         if value:
             return Respelled(code, replace(code, end=stop, value=value, why=(*code.why, "its end said again")), (start, end))
@@ -62,13 +63,13 @@ def _shape(signs: str) -> str:
     return "".join("9" if sign.isdigit() else "A" if sign.isalpha() else sign for sign in signs)
 
 
-def _sign_again(words: Sequence[str], code: Quantity, limit: int) -> Respelled | None:
+def _sign_again(words: Sequence[str], code: Quantity, limit: int, small: frozenset[str]) -> Respelled | None:
     """As in "the last one's a C" and "that's a C, not a P"."""
     for place in range(code.end, limit):
         if words[place] in ENDS:
-            value, stop = _at_end(words, place, str(code.value), limit, first=ENDS[words[place]])
+            value, stop = _at_end(words, place, str(code.value), limit, small, first=ENDS[words[place]])
         elif words[place] == "not":
-            value, stop = _instead(words, place, code, limit)
+            value, stop = _instead(words, place, code, limit, small)
         else:
             continue
         if value:
@@ -76,19 +77,19 @@ def _sign_again(words: Sequence[str], code: Quantity, limit: int) -> Respelled |
     return None
 
 
-def _at_end(words: Sequence[str], place: int, value: str, limit: int, *, first: bool) -> tuple[str, int]:
+def _at_end(words: Sequence[str], place: int, value: str, limit: int, small: frozenset[str], *, first: bool) -> tuple[str, int]:
     """The identifier with its first or last signs said anew, and the place after them and after "not a P"."""
-    signs, stop = _signs(words, place + 1, limit)
+    signs, stop = _signs(words, place + 1, limit, small)
     turned = with_end(value[::-1], signs[::-1])[::-1] if first else with_end(value, signs)
     at = stop + 1 if stop < limit and words[stop] == "," else stop
-    return turned, (_signs(words, at + 1, limit)[1] if at < limit and words[at] == "not" else stop)
+    return turned, (_signs(words, at + 1, limit, small)[1] if at < limit and words[at] == "not" else stop)
 
 
-def _instead(words: Sequence[str], place: int, code: Quantity, limit: int) -> tuple[str, int]:
+def _instead(words: Sequence[str], place: int, code: Quantity, limit: int, small: frozenset[str]) -> tuple[str, int]:
     """The identifier with the sign after "not", if it has it once, replaced by the one before "not"."""
-    denied, stop = _signs(words, place + 1, limit)
+    denied, stop = _signs(words, place + 1, limit, small)
     before = place - 1 if words[place - 1] == "," else place
-    readings = (_signs(words, at, before) for at in (before - 2, before - 1) if at >= code.end)
+    readings = (_signs(words, at, before, small) for at in (before - 2, before - 1) if at >= code.end)
     signs = next((signs for signs, end in readings if signs and end == before), "")
     value = str(code.value)
     if signs and denied and signs != denied and value.count(denied) == 1 and _shape(signs) == _shape(denied):
@@ -96,9 +97,9 @@ def _instead(words: Sequence[str], place: int, code: Quantity, limit: int) -> tu
     return "", stop
 
 
-def _signs(words: Sequence[str], start: int, limit: int) -> tuple[str, int]:
+def _signs(words: Sequence[str], start: int, limit: int, small: frozenset[str]) -> tuple[str, int]:
     """The signs read aloud from ``start`` on, small words before them passed over, and the place after them."""
-    while start + 1 < limit and words[start] in SMALL and words[start + 1] not in ("not", ","):
+    while start + 1 < limit and words[start] in small and words[start + 1] not in ("not", ","):
         start += 1
     atoms = split_atoms(words[start:limit])
     signs, at, end = "", 0, 0

@@ -7,13 +7,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from opnote.language.phrases import Hit
 from opnote.lexicon import Sign
 
-FREE = frozenset({"and", "so", "well", "oh", "um", "uh", "now", "ah", "but", ","})  # words that may stand before what begins a statement
-
 
 class Signs:
-    """Where phrases of ``lexicons/stance/signs.toml`` stand."""
+    """Where phrases of ``lexicons/stance/signs.toml`` stand; ``free`` words may stand before what begins a statement."""
 
-    def __init__(self, hits: Iterable[Hit]) -> None:
+    def __init__(self, hits: Iterable[Hit], free: frozenset[str]) -> None:
+        self._free = free
         self._at: dict[str, dict[int, int]] = {}
         for hit in hits:
             if hit.use == "sign" and isinstance(hit.entry, Sign):
@@ -35,6 +34,6 @@ class Signs:
         for place in range(start, min(end, start + 3)):
             if place in places:
                 return places[place]
-            if words[place] not in FREE:
+            if words[place] not in self._free:
                 return None
         return None

@@ -13,6 +13,7 @@ from opnote.language.asides import Opening, asides, headed
 from opnote.language.cues import cued
 from opnote.language.generic import general
 from opnote.language.ghosts import ghosts
+from opnote.language.grammar import Grammar
 from opnote.language.hints import weighed
 from opnote.language.phrases import Hit
 from opnote.language.questions import answers, questions
@@ -48,43 +49,50 @@ def stances(
     statements: Sequence[Statement],
     hits: Sequence[Hit],
     mentions: Sequence[Mention],
+    grammar: Grammar,
     *,
     taken: Iterable[tuple[int, int]] = (),
     hints: Sequence[Hint] = (),
 ) -> tuple[Stance, ...]:
     """One stance a token; where several cues reach a token the strongest holds. ``taken`` are spans that only correct something."""
-    signs = Signs(hits)
-    cues = list(cued(words, statements, hits, mentions, taken=frozenset(place for span in taken for place in range(*span))))
+    signs = Signs(hits, grammar.free)
+    kept_out = frozenset(place for span in taken for place in range(*span))
+    cues = list(cued(words, statements, hits, mentions, grammar, taken=kept_out))
     told = [_Told(range(s.start, s.end), Stance("planned", "aftercare")) for s in statements if s.section == "plan"]
     told += [_Told(c.tokens, Stance(c.cue.stance, c.cue.id)) for c in cues]
-    told += [_Told(tokens, Stance("rule", "general")) for tokens in general(words, statements)]
+    told += [_Told(tokens, Stance("rule", "general")) for tokens in general(words, statements, grammar.general)]
     within = _strongest(len(words), told)
-    told += _by_hints(words, statements, hits, hints, within)
+    told += _by_hints(words, statements, hits, hints, within, grammar)
     within = _strongest(len(words), told)
     doubted = frozenset(place for place, stance in enumerate(within) if stance.name not in ("done", "planned"))
-    asked = questions(words, statements, hits, signs, doubted)
+    asked = questions(words, statements, hits, signs, doubted, grammar)
     told += [_Told(q.tokens, Stance("question", "asked")) for q in asked if not q.confirmed]
     told += [
         _Told(a.tokens, within[a.source]) for a in answers(words, statements, asked, signs) if within[a.source].name in ("rule", "option")
     ]
     opened = {c.statement: c for c in cues if c.cue.scope == "onward"}
     openings = {index: Opening(index, c.ends if c.cue.until else None, c.cue.stance) for index, c in opened.items()}
-    for aside in asides(words, statements, openings, signs):
+    for aside in asides(words, statements, openings, signs, grammar.asides):
         cue = opened[aside.statement].cue
         told.append(_Told(aside.tokens, Stance(cue.stance, cue.id)))
     away = {c.statement: c for c in cues if c.cue.stance == "elsewhere"}
-    for aside in headed(words, statements, {index: c.tokens for index, c in away.items()}):
+    for aside in headed(words, statements, {index: c.tokens for index, c in away.items()}, grammar):
         told.append(_Told(aside.tokens, Stance("elsewhere", away[aside.statement].cue.id)))
-    told += [_Told(tokens, Stance("ghost", "ghost")) for tokens in ghosts(words, statements)]
+    told += [_Told(tokens, Stance("ghost", "ghost")) for tokens in ghosts(words, statements, grammar.figures)]
     return _strongest(len(words), told)
 
 
 def _by_hints(
-    words: Sequence[str], statements: Sequence[Statement], hits: Sequence[Hit], hints: Sequence[Hint], within: Sequence[Stance]
+    words: Sequence[str],
+    statements: Sequence[Statement],
+    hits: Sequence[Hit],
+    hints: Sequence[Hint],
+    within: Sequence[Stance],
+    grammar: Grammar,
 ) -> Iterator[_Told]:
     """What hints add up to, for the words of which no cue has told anything."""
     asserted = frozenset(h.start for h in hits if h.use == "cue" and isinstance(h.entry, StanceCue) and h.entry.stance == "done")
-    for found in weighed(words, statements, hits, hints, asserted):
+    for found in weighed(words, statements, hits, hints, asserted, grammar):
         stance = Stance(found.stance, found.account)
         yield from (_Told(range(place, place + 1), stance) for place in found.tokens if within[place] == PLAIN)
 

@@ -10,6 +10,7 @@ from spacy.tokens import Doc, Token
 
 from opnote.hearing.model import Heard
 from opnote.language.corrections import Corrected, applied, corrections
+from opnote.language.grammar import Grammar
 from opnote.language.model import Quantity
 from opnote.language.phrases import Hit, Phrasebook
 from opnote.language.quantities import find_quantities
@@ -56,6 +57,7 @@ class Talk:
 def understand(heard: Heard, lexicon: Lexicon, book: Phrasebook) -> Talk:
     """Language's whole work on one text, a step a line."""
     doc = book.doc(heard.text)
+    grammar = Grammar.of(lexicon.words)
     words = tuple(token.lower_ for token in doc)
     hits = tuple(book.hits(doc))
     speakers, breaks, lines = _turns(heard, doc)
@@ -63,8 +65,8 @@ def understand(heard: Heard, lexicon: Lexicon, book: Phrasebook) -> Talk:
     terms = find_terms(words, hits)
     quantities = _with_named_angles(find_quantities([token.text for token in doc], identifier_cues=_identifier_cues(lexicon)), terms)
     mentions = _outside_identifiers(terms, quantities)
-    corrected = corrections(words, hits, quantities, mentions, _speaker_changes(speakers))
-    stance = stances(words, statements, hits, mentions, taken=[c.cue for c in corrected], hints=lexicon.hints)
+    corrected = corrections(words, hits, quantities, mentions, _speaker_changes(speakers), grammar.corrections)
+    stance = stances(words, statements, hits, mentions, grammar, taken=[c.cue for c in corrected], hints=lexicon.hints)
     return Talk(heard, doc, words, statements, mentions, applied(quantities, corrected), hits, stance, corrected)
 
 

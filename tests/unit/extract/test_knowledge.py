@@ -12,7 +12,7 @@ from opnote.errors import LexiconError
 from opnote.lexicon import load
 
 SOURCE = "\n".join(path.read_text(encoding="utf-8") for path in Path(opnote.__file__).parent.rglob("*.py"))
-ASKED_FOR = re.compile(r'(?:words_of\(|says\(|led_by\([^()"]*,\s*|lexicon\.words\[)"([a-z-]+)"')
+ASKED_FOR = re.compile(r'(?:words_of\(|says\(|led_by\([^()"]*,\s*|\bwords\[)"([a-z-]+)"')
 LEXICON = load()
 
 THING = """

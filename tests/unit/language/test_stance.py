@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from opnote.language.grammar import Grammar
 from opnote.language.hints import heard
 from opnote.language.stance import labels
 from opnote.lexicon import Hint, StanceCue, load
@@ -15,6 +16,7 @@ SEALED_FLOOR = 0.83
 HELD = list(labelled("held_stance*.toml"))
 HELD_FLOOR = 0.80
 HINTS = load().hints
+GRAMMAR = Grammar.of(load().words)
 CUES = [cue for cue in load().cues if cue.stance != "question"]
 
 
@@ -80,7 +82,7 @@ def test_statement_has_the_label_of_most_of_its_words(said: str, stance: str, wh
 
 def _heard_in(said: str) -> frozenset[str]:
     talk = talk_of(said)
-    return heard(talk.words, talk.statements, talk.hits, HINTS)
+    return heard(talk.words, talk.statements, talk.hits, HINTS, GRAMMAR)
 
 
 @pytest.mark.parametrize("hint", HINTS, ids=lambda hint: hint.id)
