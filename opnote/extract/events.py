@@ -57,7 +57,8 @@ def _clock(scene: Scene, mention: Mention, clocks: Sequence[Quantity], following
 
 def _linked(scene: Scene, left: int, clock: Quantity) -> bool:
     """A plain clock time may stand anywhere in reach; one that may be a number only behind words like "at"."""
-    return clock.kind == "clock" or scene.words_of("links-to-a-clock").issuperset(scene.between(left, clock.start))
+    places = [clock.start, *(c.old.start for c in scene.talk.corrected if c.new.start == clock.start and left <= c.old.start)]
+    return clock.kind == "clock" or scene.words_of("links-to-a-clock").issuperset(scene.between(left, min(places)))
 
 
 def _begins(scene: Scene, place: int) -> bool:
