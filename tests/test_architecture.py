@@ -12,7 +12,7 @@ import pytest
 ROOT = Path(__file__).parent.parent
 PACKAGE = ROOT / "opnote"
 STAGES = ("transcript", "hearing", "language", "extract", "record", "check", "note", "exchange")
-SHARED = ("lexicon", "identifiers", "resources", "spans", "moments", "errors")
+SHARED = ("lexicon", "resources", "spans", "moments", "errors")
 ABOVE = ("pipeline", "case", "trace", "keeper", "terminal", "cli", "__main__")
 MODULES = sorted(path.relative_to(PACKAGE).as_posix() for path in PACKAGE.rglob("*.py"))
 ONLY_IN = {  # a library and the places that may import it

@@ -1,1 +1,0 @@
-"""Strings -> identifiers of devices and donated tissue."""
