@@ -80,7 +80,7 @@ def _settled(frames: Sequence[Frame], told: Sequence[Scene], worked: Worked) -> 
         return standing
     lexicon = told[0].lexicon
     joined = list(settled([*kept(carry_on(standing, told, lexicon))]))
-    lend_kinds(joined, lexicon)
+    lend_kinds(joined, lexicon, ligaments=bool(worked.ligaments) or not any(frame.type == "procedure" for frame in joined))
     lent = frozenset(kind for kind, thing in lexicon.things.items() if "structure" in thing.lent)
     lend_only_ligament(joined, worked.ligaments, lent)
     lend_only_ligament(joined, worked.rebuilt, frozenset({"graft"}))

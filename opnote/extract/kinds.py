@@ -15,10 +15,14 @@ MENISCUS = "meniscus"
 THICK_MM, LONG_MM = (5, 12), (15, 40)  # an interference screw's diameter and length
 
 
-def lend_kinds(frames: Sequence[Frame], lexicon: Lexicon) -> None:
-    """Gives implants the kind that was left out, and meniscal devices their meniscus."""
+def lend_kinds(frames: Sequence[Frame], lexicon: Lexicon, *, ligaments: bool = True) -> None:
+    """Gives implants the kind that was left out, and meniscal devices their meniscus.
+
+    Without ``ligaments`` that are worked on a bare screw stays one: of a plate or a fracture nobody knows which.
+    """
     implants = [frame for frame in frames if frame.type == "implant"]
-    _screws(implants, lexicon)
+    if ligaments:
+        _screws(implants, lexicon)
     _anchors(implants, lexicon)
     _meniscal_devices(implants, [frame for frame in frames if frame.type == "procedure"])
 

@@ -68,6 +68,8 @@ def _objects(scene: Scene, action: Mention, left: int, right: int) -> Sequence[M
         return [meniscus]
     if of_another_joint(scene):
         return [None] if scene.section == "procedures" and action.value in scene.words_of("done-to-other-structures") else []
+    if scene.between(action.end, action.end + 2) == ("of", "it"):
+        return [s for s in scene.of("structure") if s.end <= action.start][-1:]
     after = [s for s in scene.of("structure") if action.end <= s.start < right and s.start - action.end <= AFTER]
     if after and not scene.words_of("done-to").isdisjoint(scene.between(action.end, after[0].start)):
         return [*_joined(scene, after)]
