@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 
 from opnote import lexicon as lexicons
@@ -27,6 +27,7 @@ _CAUTIONS = (
     "The quotes are the recogniser's words, letter for letter. Listen to the second that is named before answering.",
 )
 LENT = "by the talk around"
+LEFT_OVER = "left over of a statement that was set aside"
 _SPOKEN = ("dictation", "addendum")
 
 
@@ -50,7 +51,7 @@ def worksheet(record: Record, *, mends: Sequence[Mend] = (), lexicon: Lexicon | 
         header=header,
         values=values,
         repairs=tuple(desk.repair(repair) for repair in record.repairs),
-        set_aside=desk.words("set aside"),
+        set_aside=desk.words("set aside", shards=(statement for statement in narrative.statements if statement.is_a_shard)),
         unplaced=tuple(_unplaced(statement) for statement in narrative.statements if statement.unplaced),
         not_repeated=tuple(_not_repeated(statement, narrative) for statement in narrative.not_repeated),
         mends=tuple(MendRow(mend.line, mend.what) for mend in mends),
@@ -136,8 +137,11 @@ class _Desk:
     def repair(self, repair: Repair) -> RepairRow:
         return RepairRow("" if repair.start_s is None else moment(repair.start_s), repair.heard, repair.read_as, repair.why, repair.ask)
 
-    def words(self, status: Status) -> tuple[WordsRow, ...]:
-        return tuple(_words(row) for row in self.record.account if row.status == status)
+    def words(self, status: Status, *, shards: Iterable[Statement]) -> tuple[WordsRow, ...]:
+        """The rows of a status, and the few words that are left over of a statement and would say nothing by themselves."""
+        left = {id(row) for statement in shards for row in statement.rows if row.status == "narrative"}
+        kept = (row for row in self.record.account if row.status == status or id(row) in left)
+        return tuple(replace(_words(row), reason=LEFT_OVER) if id(row) in left else _words(row) for row in kept)
 
 
 def _second(finding: Finding) -> float:

@@ -25,19 +25,18 @@ class Statement:
 
     @cached_property
     def stands(self) -> bool:
-        """Whether any of its words are used or narrative; words that were only left unplaced do not stand by themselves.
+        """Whether any of its words are used or narrative; what was only left unplaced does not stand by itself, nor does a shard."""
+        return any(row.status in ("used", "narrative") and row.read.strip() for row in self.rows) and not self.is_a_shard
 
-        Nor do a few that a part set aside leaves over: "I did" of "I did think of a tape" would say what was not said.
+    @cached_property
+    def is_a_shard(self) -> bool:
+        """Whether a part set aside leaves over only pieces of a few words that give no value.
+
+        "I did" of "I did think of a tape" would say what was not said; the worksheet lists it.
         """
-        return any(row.status in ("used", "narrative") and row.read.strip() for row in self.rows) and not self._is_a_shard
-
-    @property
-    def _is_a_shard(self) -> bool:
-        """Whether most of it was set aside, and what is left gives no value."""
-        if any(row.status == "used" for row in self.rows):
-            return False
-        aside = sum(len(row.quote.split()) for row in self.rows if row.status == "set aside")
-        return aside > 0 and self.narrative_words < max(_SHARD, aside)
+        statuses = {row.status for row in self.rows}
+        pieces = [len(row.read.split()) for row in self.rows if row.status == "narrative"]
+        return "used" not in statuses and "set aside" in statuses and 0 < max(pieces, default=0) < _SHARD
 
     @property
     def source(self) -> str:

@@ -76,9 +76,11 @@ class Traces:
 
     @cached_property
     def unplaced(self) -> Cover:
-        """Quantities that the linker could tie to nothing."""
-        lost = (c.quantity for c in self.extraction.choices if c.won is None and c.quantity.kind not in COUNTING)
-        return self._cover(self.talk.raw(quantity.start, quantity.end) for quantity in lost)
+        """Quantities that the linker could tie to nothing, or to a thing that the record does not hold."""
+        counted = (c.quantity for c in self.extraction.choices if c.quantity.kind not in COUNTING)
+        spans = (self.talk.raw(quantity.start, quantity.end) for quantity in counted)
+        held = self._cover(span for fact in self.extraction.facts for span in fact.spans)
+        return self._cover(span for span in spans if not held.touches(span.start, span.end))
 
     @cached_property
     def silent(self) -> Cover:

@@ -78,6 +78,22 @@ def test_a_word_nobody_could_place_stays_in_its_sentence() -> None:
     assert texts(found) == ["Reamed to eight with care."]
 
 
+def test_pieces_left_over_of_a_statement_set_aside_are_not_in_it() -> None:
+    pieces: list[Said] = [("narrative", "I did"), ("set aside", "think of a tape"), ("narrative", "I am not going to")]
+    assert texts(narrative([("", 0, [("narrative", "reamed")]), ("", 2, pieces)])) == ["Reamed."]
+
+
+@pytest.mark.parametrize(
+    "pieces",
+    [
+        [("set aside", "a tape could be used"), ("narrative", "the wound was then closed over it")],
+        [("set aside", "a tape could be used"), ("narrative", "we took"), ("used", "eight")],
+    ],
+)
+def test_a_whole_clause_or_a_value_beside_words_set_aside_is_kept(pieces: list[Said]) -> None:
+    assert texts(narrative([("", 0, pieces)]))
+
+
 @pytest.mark.parametrize("status", ["unplaced", "set aside", "filler"])
 def test_a_statement_without_a_standing_word_is_left_out(status: Status) -> None:
     found = narrative([("", 0, [("narrative", "reamed")]), ("", 2, [(status, "thank you for watching")])])

@@ -11,6 +11,7 @@ from opnote.note.model import Form, Place, ValueRow
 from opnote.record.model import AccountRow, Attribute, Candidate, Entity, Evidence, Record, Source
 from opnote.transcript.model import Mend
 from tests.compact import record_of
+from tests.unit.record.told import record
 
 MENDS = (Mend(12, "a cue ended before it began; its end was left out"), Mend(None, "the file has a byte order mark"))
 
@@ -160,3 +161,9 @@ def test_equal_values_that_gave_way_stand_together() -> None:
     changed = record.model_copy(update={"entities": (case.model_copy(update={"attributes": {"tourniquet_min": held}}),)})
     [row] = worksheet(changed).header
     assert row.superseded == ("called out before its end: 60 min (dictated at 0:10, dictated at 1:10)",)
+
+
+def test_what_a_statement_set_aside_leaves_over_is_listed() -> None:
+    said = "ACL reconstruction. I did think about running a suture tape over it, I'm not going to."
+    listed = {row.quote: row.reason for row in worksheet(record(said)).set_aside}
+    assert listed["I did"] == listed["I'm not going to."] == "left over of a statement that was set aside"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -163,3 +164,10 @@ def test_statements_of_the_fates_only_move_ahead(said: str) -> None:
     told = list(fates(*understood(transcript(said))))
     assert all(first.statement <= second.statement for first, second in pairwise(told))
     assert [said[fate.start : fate.end] for fate in told] == said.split()
+
+
+def test_a_value_of_a_thing_that_the_record_does_not_hold_is_unplaced() -> None:
+    talk, extraction = understood(transcript("ACL reconstruction. The tibial tunnel was reamed to nine."))
+    rows = list(account(talk, replace(extraction, facts=())))
+    assert [row.status for row in rows if "nine" in row.quote] == ["unplaced"]
+    assert [row.status for row in account(talk, extraction) if "nine" in row.quote] == ["used"]
