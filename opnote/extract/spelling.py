@@ -10,7 +10,7 @@ from opnote.language.model import Quantity
 from opnote.language.talk import Talk
 from opnote.lexicon import Lexicon
 
-ORDERS = {"american-spellings": ("month", "day"), "british-spellings": ("day", "month")}
+ORDERS = {"american": ("month", "day"), "british": ("day", "month")}
 PLACES = {"month": slice(5, 7), "day": slice(8, 10)}  # in an ISO date
 
 
@@ -19,7 +19,7 @@ def in_order(date: Quantity, talk: Talk, lexicon: Lexicon) -> Quantity:
 
     A dictation that spells both ways, or has no telling word, tells nothing.
     """
-    told = [words for words in ORDERS if not lexicon.words[words].isdisjoint(talk.words)]
+    told = [written for written in ORDERS if not _words_of(lexicon, written).isdisjoint(talk.words)]
     numbers = [int(digits) for digits in re.findall(r"\d+", talk.doc[date.start : date.end].text)]
     if len(told) != 1 or len(numbers) != len(("day", "month", "year")):
         return date
@@ -27,6 +27,11 @@ def in_order(date: Quantity, talk: Talk, lexicon: Lexicon) -> Quantity:
     if len(fitting) != 1:
         return date
     return replace(date, value=fitting[0], readings=(), why=(*date.why, f"the {ORDERS[told[0]][0]} first, as the spelling is"))
+
+
+def _words_of(lexicon: Lexicon, written: str) -> frozenset[str]:
+    """The words that only one of the two spellings writes so."""
+    return frozenset(word for entry in lexicon.spellings for word in getattr(entry, written))
 
 
 def _is_in_order(day: str, numbers: Sequence[int], order: tuple[str, str]) -> bool:

@@ -17,7 +17,6 @@ from opnote.lexicon import Correction
 
 FAR, NIGH = 8, 4  # words between a plain or a slight cue and what it corrects
 LOOK_BACK = 6  # values back to the one that "not nine" denies
-IT_WAS = frozenset("it was is 's the a an but they were that".split())
 READ_BACK = 6  # words between a value and its being read back
 SLIP = 6.0  # how many times larger one number may be than the one it replaces after a slight cue
 MARKS = frozenset({",", ".", ";", ":", "-", "--", "...", "\u2013", "\u2014"})
@@ -69,7 +68,7 @@ def corrections(
         if any(s.cue[0] <= place < s.new.end for s in spelled):
             continue
         out.setdefault(second, Corrected(second, dressed(first, second), first, (place, place + 1)))
-    for old, second, place in _denied_first(words, values):
+    for old, second, place in _denied_first(words, values, known.it_was):
         new = replace(dressed(second, old), start=second.start, end=second.end)  # what stands between the two is not corrected
         out.setdefault(old, Corrected(old, new, second, (place, place + 1)))
     repeated = [replace(c, old=same) for c in out.values() if (same := _said_before(values, starts, c.old)) is not None and same not in out]
@@ -205,12 +204,12 @@ def _contrasted(words: Sequence[str], values: Sequence[Value], no_head: frozense
             yield first, second, first.end + list(between).index("not")
 
 
-def _denied_first(words: Sequence[str], values: Sequence[Value]) -> Iterator[tuple[Value, Value, int]]:
+def _denied_first(words: Sequence[str], values: Sequence[Value], it_was: frozenset[str]) -> Iterator[tuple[Value, Value, int]]:
     """As in "nine by thirty. Not nine, it was the ten": the value said before, the one that holds, and the place of "not"."""
     for index, (first, second) in enumerate(pairwise(values)):
         place = first.start - 1
         said = {word for word in words[first.end : second.start] if word not in MARKS}
-        if place < 0 or words[place] != "not" or not said or not said <= IT_WAS or not alike(first, second, plain=False):
+        if place < 0 or words[place] != "not" or not said or not said <= it_was or not alike(first, second, plain=False):
             continue
         old = next((v for v in reversed(values[max(0, index - LOOK_BACK) : index]) if _holds_value(v, first)), None)
         if old is not None and alike(old, second, plain=True):

@@ -166,6 +166,7 @@ class CorrectionWords:
     small: frozenset[str]
     no_head: frozenset[str]  # behind a number they do not name what it counts
     between_letters: frozenset[str]
+    it_was: frozenset[str]  # between a value that is denied and the one that holds
 
     @classmethod
     def of(cls, words: WordSets) -> CorrectionWords:
@@ -174,6 +175,7 @@ class CorrectionWords:
             small=words["before-the-new-value"],
             no_head=words["before-the-new-value"] | words["names-no-measure"],
             between_letters=words["between-letters"],
+            it_was=words["between-denied-and-new"],
         )
 
 

@@ -11,7 +11,6 @@ from opnote.record.merge import IDENTIFIERS
 from opnote.record.thing import Thing
 from opnote.record.tissues import with_tissue
 
-TITLES = frozenset({"dr", "mr", "mrs", "ms", "miss", "prof"})
 NEVER_USED, PLACE = "opened not used", ("bone", "structure")
 TELLING = ("material", "disposition", "expiry", *IDENTIFIERS)  # what is said of an implant only
 
@@ -19,21 +18,22 @@ TELLING = ("material", "disposition", "expiry", *IDENTIFIERS)  # what is said of
 def settle(things: Sequence[Thing], lexicon: Lexicon) -> tuple[Thing, ...]:
     """The things with tissues, sides and counts settled, without the ones that say nothing of their own."""
     side = operated_side(things)
-    settled = (unplaced(sided(with_tissue(counted(led(whole(thing, lexicon)), things)), side)) for thing in things)
+    settled = (away(sided(with_tissue(counted(led(whole(thing, lexicon), lexicon), things)), side)) for thing in things)
     return tuple(thing for thing in settled if says_something(thing, lexicon) and not is_nowhere(thing, things))
 
 
-def led(case: Thing) -> Thing:
+def led(case: Thing, lexicon: Lexicon) -> Thing:
     """A case without the surgeon who is its assistant: who dictates ("this is Doctor Pell") need not be who operated."""
     if case.type != "case":
         return case
-    assistants = {_person(value) for value, _, _ in case.values("assistants")}
-    return Thing(case.type, tuple(f for f in case.facts if f.attribute != "surgeon" or _person(f.value) not in assistants))
+    titles = lexicon.words["titles"]
+    assistants = {_person(value, titles) for value, _, _ in case.values("assistants")}
+    return Thing(case.type, tuple(f for f in case.facts if f.attribute != "surgeon" or _person(f.value, titles) not in assistants))
 
 
-def _person(name: object) -> tuple[str, ...]:
+def _person(name: object, titles: frozenset[str]) -> tuple[str, ...]:
     """A name without titles."""
-    return tuple(word for word in str(name).lower().replace(".", "").split() if word not in TITLES)
+    return tuple(word for word in str(name).lower().split() if word not in titles)
 
 
 def is_nowhere(thing: Thing, things: Sequence[Thing]) -> bool:
@@ -80,7 +80,7 @@ def whole(thing: Thing, lexicon: Lexicon) -> Thing:
     return Thing(thing.type, tuple(fact for fact in thing.facts if fact.attribute not in alone)) if alone else thing
 
 
-def unplaced(thing: Thing) -> Thing:
+def away(thing: Thing) -> Thing:
     """What was opened and never used is in no bone and for no ligament, but where it is said for which it was meant."""
     if thing.type != "implant" or (NEVER_USED, None, None) not in thing.values("disposition"):
         return thing
