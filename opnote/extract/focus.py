@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from itertools import takewhile
 from typing import Generic, TypeVar
 
 from opnote.extract.regions import topic_structure
@@ -18,6 +20,8 @@ from opnote.lexicon import Lexicon
 RECENT = 5  # statements after which a thing is no longer under discussion
 CALLED = 3  # words of a statement that does no more than call for an implant ("Staple?")
 ASKED_LASTS = 3  # statements in which the answer to a question about an implant is expected
+AHEAD = 2  # statements that may still tell what such a number is
+BARE = 8  # tokens of a statement that says no more than a number ("Okay, twenty degrees.")
 BONE_LASTS = 8  # statements after which a bone nobody has named again is no longer the topic
 ELSEWHERE = ("opens", "implant kind", "event", "action", "structure")  # vocabularies that lead away from an examination
 
@@ -35,6 +39,18 @@ def scenes(talk: Talk, lexicon: Lexicon, structures: frozenset[str] = frozenset(
         return _stance(talk, said) in USABLE and (said.start, said.end) not in gone
 
     mentions, quantities, hits = _Dealt(talk.mentions), _Dealt(talk.quantities), _Dealt(talk.hits)
+
+    def coming(statement: Statement) -> frozenset[str]:
+        """What the next statements of a turn speak of, but for words that may be a load or a test ("varus")."""
+        after = talk.statements[statement.index + 1 : statement.index + 1 + AHEAD]
+        turn = list(takewhile(lambda s: s.speaker == statement.speaker, after))
+        if any(not tests.isdisjoint(talk.words[s.start : s.end]) for s in turn):
+            return frozenset()
+        said = [m for s in turn for m in filter(usable, mentions.to(s))]
+        times = Counter((m.start, m.end) for m in said)
+        return _topics(m for m in said if times[m.start, m.end] == 1)
+
+    tests = lexicon.words["testing"]
     focus, weighed = Focus(), weights or Weights()
     for statement in talk.statements:
         said = mentions.to(statement)
@@ -48,6 +64,7 @@ def scenes(talk: Talk, lexicon: Lexicon, structures: frozenset[str] = frozenset(
             spoken=tuple(m for m in said if _stance(talk, m) in SPOKEN_OF),
             quantities=tuple(filter(usable, quantities.to(statement))),
             hits=tuple(hits.to(statement)),
+            coming=coming(statement) if not said and statement.end - statement.start <= BARE else frozenset(),
         )
         yield scene
         focus = moved(scene, structures)
@@ -73,7 +90,7 @@ def moved(scene: Scene, structures: frozenset[str]) -> Focus:
     bone = _last(scene.spoken, "bone")
     age = 0 if bone else focus.bone_age + 1
     ligaments = [m for m in scene.of("structure") if m.value in structures]
-    topics = frozenset(m.value for m in scene.spoken if m.kind == "opens") | {m.kind for m in scene.spoken}
+    topics = _topics(scene.spoken)
     heard = {topic: at for topic, at in focus.heard.items() if index - at < RECENT}
     return replace(
         _asked(scene),
@@ -88,6 +105,11 @@ def moved(scene: Scene, structures: frozenset[str]) -> Focus:
         heard=heard | dict.fromkeys(topics, index),
         cues=scene.cues,
     )
+
+
+def _topics(mentions: Iterable[Mention]) -> frozenset[str]:
+    """What mentions speak of: the kinds of term, and the types of thing that are brought up."""
+    return frozenset(name for m in mentions for name in ((m.kind, m.value) if m.kind == "opens" else (m.kind,)))
 
 
 def _last(mentions: Sequence[Mention], kind: str) -> Mention | None:

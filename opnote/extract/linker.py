@@ -45,7 +45,7 @@ def _doubt(scene: Scene, candidates: tuple[Candidate, ...]) -> str:
     best = candidates[0]
     if best.score < enough:
         return f"the best, {best.type}.{best.attribute}, scores {best.score:.2f} of {enough}"
-    if len(candidates) > 1 and best.score - candidates[1].score < margin:
+    if len(candidates) > 1 and round(best.score - candidates[1].score, 3) < margin:
         rival = candidates[1]
         return f"{best.type}.{best.attribute} leads {rival.type}.{rival.attribute} by {best.score - rival.score:.2f} of {margin}"
     return ""

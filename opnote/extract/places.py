@@ -13,6 +13,7 @@ FAR = 22.0  # cost beyond which a bone or a ligament no longer speaks for a thin
 BACK = 1.1  # a word of distance costs a little more looking back,
 BACK_FROM_ADJECTIVE = 2.5  # and much more from an adjective, which looks ahead
 BACK_AT_ALL = 0.5
+ARTICLE = 2  # words in which "after the ..." leads to what tells the time
 BREAK = 2.0  # cost of a break in between
 BREAKS = frozenset({",", "and", "then", ";"})
 
@@ -23,12 +24,18 @@ def place(scene: Scene, frames: Sequence[Frame], *, structures: frozenset[str]) 
     ``structures`` are the ligaments of this operation, which alone are lent.
     """
     for name in ("bone", "structure"):
-        said = [m for m in scene.of(name) if name == "bone" or m.value in structures]
+        said = [m for m in scene.of(name) if name == "bone" or (m.value in structures and not _tells_when(scene, m))]
         for frame in frames:
             if name in frame.slots or name not in scene.lexicon.things[frame.type].lent:
                 continue
             topic = _topic_bone(scene, frame) if name == "bone" else topic_structure(scene, structures)
             _lend(frame, name, nearest(scene, frame, said, frames), topic)
+
+
+def _tells_when(scene: Scene, mention: Mention) -> bool:
+    """Whether a ligament is named only for the time of something else ("tied last, after the ACL was in")."""
+    led = not scene.words_of("begins-a-time").isdisjoint(scene.lead(mention.start, ARTICLE))
+    return led and not scene.words_of("auxiliary-verbs").isdisjoint(scene.between(mention.end, mention.end + 1))
 
 
 def nearest(scene: Scene, frame: Frame, mentions: Sequence[Mention], frames: Sequence[Frame]) -> Mention | None:

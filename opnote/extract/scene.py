@@ -77,6 +77,8 @@ class Scene:
     spoken: tuple[Mention, ...]
     quantities: tuple[Quantity, ...]
     hits: tuple[Hit, ...] = field(repr=False)
+    coming: frozenset[str] = frozenset()
+    """For a statement that brings up nothing itself: what the next ones of its speaker speak of, as in ``Focus.topics``."""
 
     @property
     def section(self) -> str:
@@ -144,9 +146,17 @@ class Scene:
         opened_by = thing.in_a_test if testing else thing.opened_by
         return mention.kind in (opened_by or ()) or (mention.kind == "opens" and mention.value == kind)
 
+    def brings_up_next(self, kind: str) -> bool:
+        """Whether only the next statement tells what this one is about ("Twenty degrees. Foot neutral.")."""
+        return not self.coming.isdisjoint((kind, *self.lexicon.things[kind].opened_by))
+
     def barred(self, kind: str) -> bool:
         """Whether the statement stands where no thing of a type is made ("Plan: ...")."""
-        return self.section in self.lexicon.things[kind].not_in
+        return self.section in self.lexicon.things[kind].not_in and not self._looks_back(kind)
+
+    def _looks_back(self, kind: str) -> bool:
+        """Whether what was done is told among what is to come ("the graft was fixed at twenty, so ...")."""
+        return any(not self.words_of("looks-back").isdisjoint(self.lead(anchor.start, 1)) for anchor in self.anchors[kind])
 
     @cached_property
     def mode(self) -> str:

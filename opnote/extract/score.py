@@ -80,7 +80,7 @@ def _speaks_for_itself(scene: Scene, quantity: Quantity, entry: AttributeEntry) 
     """
     if is_bare(quantity):
         return not entry.needs_cue and any(apart(quantity, anchor) <= BESIDE for anchor in scene.anchors[entry.type])
-    return not entry.needs_cue or (entry.unit_is_cue and bool(scene.anchors[entry.type]))
+    return not entry.needs_cue or (entry.unit_is_cue and (bool(scene.anchors[entry.type]) or scene.brings_up_next(entry.type)))
 
 
 def _named(quantity: Quantity) -> bool:
@@ -137,7 +137,7 @@ def anchor_score(scene: Scene, quantity: Quantity, kind: str) -> float:
     weights = scene.weights
     if kind == "case":
         return weights.case
-    distance = min((apart(quantity, anchor) for anchor in scene.anchors[kind]), default=None)
+    distance = min((apart(quantity, anchor) for anchor in scene.anchors[kind]), default=0 if scene.brings_up_next(kind) else None)
     near = _topic_score(scene, kind) if distance is None else max(weights.anchor_least, weights.anchor - weights.anchor_step * distance)
     return max(near, weights.shape) if quantity.kind == "pair" and screw_like(quantity) and kind == _sized_in_pairs(scene) else near
 
