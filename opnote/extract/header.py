@@ -171,4 +171,18 @@ def _titles(scene: Scene) -> bool:
     """Whether a side in this statement is that of the operation: under its headings, or beside an action."""
     headed = scene.section in scene.words_of("sections-of-the-side")
     named = bool(scene.of("action")) and not scene.barred("case")  # "she had a left knee arthroscopy in 2009" is history
-    return headed or named or scene.says("titles-of-the-case")
+    return headed or named or scene.says("titles-of-the-case") or _is_told_by_itself(scene) or _closes(scene)
+
+
+def _is_told_by_itself(scene: Scene) -> bool:
+    """ "Time out. Right knee.": a statement that says no more than the knee."""
+    said = {place for mention in scene.of("side") for place in range(mention.start, mention.end)}
+    rest = [word for place, word in enumerate(scene.words, start=scene.statement.start) if place not in said and word.isalnum()]
+    named = not scene.words_of("of-the-knee").isdisjoint(rest)
+    return named and scene.words_of("of-the-knee").union(scene.words_of("around-the-knee")).issuperset(rest)
+
+
+def _closes(scene: Scene) -> bool:
+    """ "So that's the left knee done": what is over is what was operated on."""
+    led = any(scene.led_by(mention.start, "points-at-what-is-over") for mention in scene.of("side"))
+    return led and scene.says("is-over") and not scene.words_of("of-the-knee").isdisjoint(scene.words)
