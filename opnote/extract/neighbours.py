@@ -22,7 +22,7 @@ BESIDE = 4  # words between a diameter and its depth
 
 def by_neighbours(scene: Scene, choices: Sequence[Choice]) -> list[Choice]:
     """The choices of a statement, with what their neighbours tell of those that were left open."""
-    told = _down_to(scene, _before_its_depth(scene, _steps(scene, _counted(scene, list(choices)))))
+    told = _down_to(scene, _before_its_depth(scene, _too_wide(scene, _steps(scene, _counted(scene, list(choices))))))
     return _listed_pairs(scene, _revised(scene, told))
 
 
@@ -119,6 +119,23 @@ def _before_its_depth(scene: Scene, choices: list[Choice]) -> list[Choice]:
         if _attribute(second) == DEPTH and close and _is_open_for(scene, first, entry):
             out[index] = _told(scene, first, entry, "beside the depth", "just before the depth")
     return out
+
+
+def _too_wide(scene: Scene, choices: list[Choice]) -> list[Choice]:
+    """ "drilled with the eight for about 35 millimetres": what is no diameter, behind the diameter of a tunnel, is how deep it goes."""
+    wide, deep = scene.lexicon.attributes[DIAMETER], scene.lexicon.attributes[DEPTH]
+    out = list(choices)
+    for index, choice in enumerate(choices):
+        sized = any(_attribute(before) == DIAMETER and range_score(scene, before.quantity, wide) > 0 for before in out[:index])
+        if sized and _attribute(choice) == DIAMETER and _fits_only(scene, choice, deep, wide):
+            out[index] = _told(scene, choice, deep, "too wide", "no diameter, and behind that of the tunnel")
+    return out
+
+
+def _fits_only(scene: Scene, choice: Choice, entry: AttributeEntry, other: AttributeEntry) -> bool:
+    """Whether a value is usual for one attribute and outside all that another can be."""
+    fits = range_score(scene, choice.quantity, entry) > 0
+    return fits and range_score(scene, choice.quantity, other) < 0
 
 
 def _down_to(scene: Scene, choices: list[Choice]) -> list[Choice]:

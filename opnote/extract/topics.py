@@ -12,6 +12,7 @@ from opnote.lexicon import Lexicon
 TRIAL = 6  # statements between a trial of isometry and the word that gives it up
 FATE = 4  # more statements for what became of an implant
 PLACE = frozenset({"bone", "structure"})
+LEFT_BY_NAME = frozenset({("tunnel", "bone")})  # what even contradicts if it was lent: the topic was that bone all along
 NEW_EXAMINATION = frozenset({"flexion_deg", "opening_mm", "structure"})  # what is not merely added to the examination before
 
 
@@ -76,9 +77,11 @@ def _is_a_screw_after_another_implant(previous: Frame, frame: Frame, lexicon: Le
 
 
 def _contradicts(previous: Frame, frame: Frame, name: str) -> bool:
-    """Whether both frames say a slot of their own, and say it differently."""
+    """Whether both frames say a slot of their own, and say it differently; a bone lent to a tunnel is left where another is named."""
     old, new = previous.slots.get(name), frame.slots[name]
-    return old is not None and not (old.inherited or new.inherited or old.same(new))
+    if old is None or new.inherited or old.same(new):
+        return False
+    return not old.inherited or (frame.type, name) in LEFT_BY_NAME
 
 
 def _same_examination(previous: Frame, frame: Frame) -> bool:
