@@ -45,7 +45,7 @@ def extract(talk: Talk, lexicon: Lexicon, *, weights: Weights | None = None) -> 
     """All facts of a talk. The procedures come first: they tell which ligaments can be the topic."""
     done = all_procedures(scenes(talk, lexicon))
     worked = worked_on(done, lexicon)
-    told = list(scenes(talk, lexicon, worked.ligaments, weights=weights))
+    told = list(scenes(talk, lexicon, worked, weights=weights))
     operated = operated_side(sides(told))
     given = [_told(scene, worked, other_limb(scene, operated)) for scene in told]
     frames = _settled([*done, *(frame for one in given for frame in one.frames)], told, worked)

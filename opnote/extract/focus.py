@@ -12,6 +12,7 @@ from typing import Generic, TypeVar
 from opnote.extract.regions import topic_structure
 from opnote.extract.scene import SPOKEN_OF, USABLE, Focus, Scene, Stretch
 from opnote.extract.weights import Weights
+from opnote.extract.worked import NOTHING, Worked
 from opnote.language.statements import Statement
 from opnote.language.talk import Talk
 from opnote.language.terms import Mention
@@ -28,10 +29,10 @@ ELSEWHERE = ("opens", "implant kind", "event", "action", "structure")  # vocabul
 S_ = TypeVar("S_", bound=Stretch)
 
 
-def scenes(talk: Talk, lexicon: Lexicon, structures: frozenset[str] = frozenset(), *, weights: Weights | None = None) -> Iterator[Scene]:
+def scenes(talk: Talk, lexicon: Lexicon, worked: Worked = NOTHING, *, weights: Weights | None = None) -> Iterator[Scene]:
     """Every statement in order, the focus moving with the talk.
 
-    ``structures`` are the ligaments of this operation: only they can become the topic.
+    ``worked`` is what is operated on: only its ligaments can become the topic.
     """
     gone = {(c.old.start, c.old.end) for c in talk.corrected}
 
@@ -53,7 +54,7 @@ def scenes(talk: Talk, lexicon: Lexicon, structures: frozenset[str] = frozenset(
     tests = lexicon.words["testing"]
     focus, weighed = Focus(), weights or Weights()
     for statement in talk.statements:
-        said = mentions.to(statement)
+        said = _with_the_named(mentions.to(statement), talk.words, worked)
         scene = Scene(
             talk,
             statement,
@@ -67,7 +68,19 @@ def scenes(talk: Talk, lexicon: Lexicon, structures: frozenset[str] = frozenset(
             coming=coming(statement) if not said and statement.end - statement.start <= BARE else frozenset(),
         )
         yield scene
-        focus = moved(scene, structures)
+        focus = moved(scene, worked.ligaments)
+
+
+def _with_the_named(mentions: Sequence[Mention], words: Sequence[str], worked: Worked) -> Sequence[Mention]:
+    """The mentions of a statement, and where none is a ligament those that an action alone tells ("the tenodesis was fixed at ...")."""
+    if any(m.kind == "structure" for m in mentions):
+        return mentions
+    meant = [
+        replace(m, kind="structure", value=worked.named[m.value])
+        for m in mentions
+        if m.kind == "action" and m.value in worked.named and words[max(0, m.start - 1)] == "the"
+    ]
+    return sorted([*mentions, *meant], key=lambda m: (m.start, m.end))
 
 
 class _Dealt(Generic[S_]):

@@ -34,8 +34,9 @@ def _revised(scene: Scene, choices: list[Choice]) -> list[Choice]:
         if before.won is None or before.won.type not in SIZED or not scene.led_by(choice.quantity.start, "goes-to-a-size"):
             continue
         entry = scene.lexicon.attributes[before.won.type, before.won.attribute]
-        if entry.unit == "mm" and _is_open_for(scene, choice, entry) and _like(before, choice):
-            out[index] = _told(scene, choice, entry, "the next size", "another size of what was sized before it")
+        free = choice if choice.won is None or scene.anchors[choice.won.type] else replace(choice, won=None)
+        if entry.unit == "mm" and _is_open_for(scene, free, entry) and _like(before, choice):
+            out[index] = _told(scene, free, entry, "the next size", "another size of what was sized before it")
     return out
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from opnote.extract.frames import Frame
@@ -11,10 +11,19 @@ from opnote.lexicon import Lexicon
 
 @dataclass(frozen=True, slots=True)
 class Worked:
-    """The ligaments worked on (other structures where there are none), and those of them that a graft replaces (else all)."""
+    """What is worked on.
+
+    ligaments  the ligaments (other structures where there are none)
+    rebuilt    those of them that a graft replaces (else all)
+    named      the ligament to which alone an action is done: beside an ACL reconstruction "the tenodesis" is the LET
+    """
 
     ligaments: frozenset[str]
     rebuilt: frozenset[str]
+    named: Mapping[str, str]
+
+
+NOTHING = Worked(frozenset(), frozenset(), {})
 
 
 def worked_on(procedures: Iterable[Frame], lexicon: Lexicon) -> Worked:
@@ -26,4 +35,12 @@ def worked_on(procedures: Iterable[Frame], lexicon: Lexicon) -> Worked:
     structures = frozenset(structure for action, structure in done if action in lexicon.words["actions-on-ligaments"])
     ligaments = structures & lexicon.words["ligaments"] or structures
     rebuilt = frozenset(structure for action, structure in done if action in lexicon.words["rebuilds"])
-    return Worked(ligaments, rebuilt & ligaments or ligaments)
+    return Worked(ligaments, rebuilt & ligaments or ligaments, _alone(done, ligaments))
+
+
+def _alone(done: Sequence[tuple[str, str]], ligaments: frozenset[str]) -> dict[str, str]:
+    """Each action that is done to one structure alone, with that structure if it is one of the ligaments."""
+    by_action: dict[str, set[str]] = {}
+    for action, structure in done:
+        by_action.setdefault(action, set()).add(structure)
+    return {action: one for action, (one, *others) in by_action.items() if not others and one in ligaments}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from opnote.extract.focus import scenes
 from opnote.extract.scene import Scene
+from opnote.extract.worked import Worked
 from opnote.language.model import Quantity
 from opnote.lexicon import AttributeEntry
 from tests.stance import talk_of, tools
@@ -12,7 +13,7 @@ from tests.stance import talk_of, tools
 def scenes_of(said: str, *structures: str) -> list[Scene]:
     """Every statement of a phrase as a scene, ``structures`` being the ligaments of the operation."""
     lexicon, _ = tools()
-    return list(scenes(talk_of(said), lexicon, frozenset(structures)))
+    return list(scenes(talk_of(said), lexicon, Worked(frozenset(structures), frozenset(structures), {})))
 
 
 def scene_of(said: str, *structures: str) -> Scene:
