@@ -11,9 +11,12 @@ from opnote.language.quantities.atoms import Atoms
 from opnote.language.quantities.counted import noun_after
 from opnote.language.quantities.figures import is_small
 from opnote.language.quantities.match import Match
+from opnote.language.quantities.spelling import PHONETIC
 from opnote.language.quantities.units import read_unit
 
-CUES: Final = frozenset({"grade", "grades", "graded"})
+CUES: Final = v.word_set("grade grades graded outerbridge icrs lawrence")
+"""The word "grade" and the classifications after whose names a grade stands alone ("Outerbridge four", "Kellgren and Lawrence two")."""
+_NUMERAL: Final = v.word_set("roman numeral")
 _ROMAN: Final = {"i": 1, "ii": 2, "iii": 3, "iv": 4, "v": 5}
 _JOINTS: Final = v.word_set("to or stroke slash /")
 _STROKED: Final = re.compile(r"(\d)/(\d)$")
@@ -43,7 +46,7 @@ def read_grade(atoms: Atoms, place: int) -> Match | None:
     cue = atoms[place].word in CUES
     if cue and (stroke := _stroked(atoms, place)):
         return stroke
-    first = _grade(atoms, place + 1 if cue else place, cue=cue)
+    first = _grade(atoms, _over_numeral(atoms, place + 1) if cue else place, cue=cue)
     if first is None:
         return None
     joint = atoms[first.end]
@@ -52,6 +55,13 @@ def read_grade(atoms: Atoms, place: int) -> Match | None:
     if match is None and (cue or first.suffix):
         return Match(first.end, (_quantity(atoms, place, first),))
     return match
+
+
+def _over_numeral(atoms: Atoms, place: int) -> int:
+    """The place after "roman numeral": as in "grade roman four"."""
+    while atoms[place].word in _NUMERAL:
+        place += 1
+    return place
 
 
 def _quantity(atoms: Atoms, place: int, grade: _Grade) -> Quantity:
@@ -137,6 +147,8 @@ def _suffix(atoms: Atoms, place: int, *, cue: bool) -> tuple[str, int]:
             or read_unit(atoms, place + 1)
         )
         return ("", place) if sum_or_margin else ("+", place + 1)
+    if cue and (letter := PHONETIC.get(atom.word, "").lower()) in _LETTERS:
+        return letter.upper(), place + 1
     if atom.word not in _LETTERS or after.word == "m" or (len(after.word) == 1 and after.kind == "word"):
         return "", place
     ends = after.kind in ("stop", "comma") or after.word in _AFTER_A

@@ -33,7 +33,15 @@ _AFTER_ONE: Final = v.word_set(
     "instead now then before when where as too planned out you what if"
 )
 _ONE_AFTER: Final = v.word_set("is was were by to at minus about just count a plus exactly")
-_SAYINGS: Final = (("fifty", "fifty"), ("twenty", "four", "seven"))
+_SAYINGS: Final = (
+    ("fifty", "fifty"),
+    ("twenty", "four", "seven"),
+    ("nine", "times", "out", "of", "ten"),
+    ("nine", "out", "of", "ten"),
+    ("ten", "out", "of", "ten"),
+)
+_OF_MANY: Final = v.word_set("of people patients knees cases")
+_FEET: Final = v.word_set("foot feet ft")
 _NOT_THESE: Final = v.word_set("last next other these those")
 
 
@@ -121,7 +129,7 @@ def read_lettered(atoms: Atoms, place: int) -> Match | None:
 def read_phone(atoms: Atoms, place: int) -> Match | None:
     """As in "extension four four one two", "call me on 5551234"."""
     start = place + 1
-    while atoms[start].word in ("me", "us", "on", "number", "is", "him", "her", "them", "at", ":"):
+    while atoms[start].word in ("me", "us", "on", "ext", "extension", "number", "is", "him", "her", "them", "at", ":"):
         start += 1
     end = start
     while is_figure(atoms[end]) or atoms[end].kind in ("num", "hyphen", "teen", "tens") or atoms[end].word in ("double", "triple"):
@@ -137,10 +145,14 @@ def read_number_that_counts_nothing(atoms: Atoms, place: int) -> Match | None:
     if atoms.words(place, 3) == ("one", "by", "one"):
         return Match(place + 3)
     if atoms[place].word == "one":
+        if atoms[place + 1].word == "in" and is_small(atoms[place + 2]) and atoms[place + 3].word in _OF_MANY:
+            return Match(place + 3)  # "one in three of them"
         return Match(place + 1) if _is_pronoun(atoms, place) or _is_pronoun_before_figure(atoms, place) else None
     if _is_list_number(atoms, place):
         return Match(place + 1)
     before = atoms[place - 1].word
+    if before in _FEET and atoms[place - 2].kind in ("digit", "num") and (height := _bare_number(atoms, place)):
+        return Match(height.end)  # "six foot two"
     if before in _NOT_THESE and is_small(atoms[place]) and (number := _bare_number(atoms, place)):
         return Match(number.end)
     return _year(atoms, place)

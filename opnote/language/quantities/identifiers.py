@@ -12,7 +12,7 @@ from opnote.language.quantities.dates import read_date
 from opnote.language.quantities.figures import is_figure, is_zero
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.numbers import read_number
-from opnote.language.quantities.spelling import PHONETIC, SIGNS, read_piece
+from opnote.language.quantities.spelling import PHONETIC, REPEATS, SIGNS, read_piece
 from opnote.language.quantities.units import read_unit
 
 _CUE_WORDS: Final = (
@@ -27,13 +27,17 @@ DEFAULT_IDENTIFIER_CUES: Final[frozenset[tuple[str, ...]]] = frozenset(tuple(cue
 _WEAK_CUES: Final = frozenset({"chart", "record", "medical record"})
 """Words that announce an identifier less surely: what follows must be as long as after no cue."""
 
-_BETWEEN: Final = v.word_set("is was reads says read number no id : , # code it 's on that this the box label sticker equals")
+_BETWEEN: Final = v.word_set(
+    "is was reads says read number no id : , # code it 's on that this the box label sticker equals hang wait let me see look sorry"
+)
 _ANNOUNCING: Final = frozenset({"is", "was", "reads", "says", ":"})
 _MOST_BETWEEN: Final = 7
 _HOMOPHONES: Final = frozenset({"for", "to", "too", "fore"})
 _CORRECTIONS: Final = v.word_set("no sorry correction wait scratch that make i mean rather")
 _MOST_SIGNS: Final = 24
 _SHORTEST, _SHORTEST_AFTER_NUMBER, _SHORTEST_WITHOUT_CUE = 3, 2, 5
+_MUCH: Final = v.word_set("a whole awful")
+"""Words that make "a lot" of "lot"."""
 
 
 class _Run(NamedTuple):
@@ -54,7 +58,7 @@ def read_identifier(atoms: Atoms, place: int, cue: str) -> Match | None:
     """The identifier after ``cue`` (which ended before ``place``), with those that follow it after "no, sorry" or "and"."""
     start = _skip_between(atoms, place)
     run = _read_run(atoms, start)
-    if run is None or not _is_long_enough(run, cue):
+    if run is None or not (_is_long_enough(run, cue) or _is_letter_and_figure(atoms, place, run, cue)):
         return None
     quantities = [_identifier(atoms, start, run, cue)]
     end = run.end
@@ -75,22 +79,27 @@ def read_numbered(atoms: Atoms, place: int) -> Match | None:
 
 
 def read_spoken_code(atoms: Atoms, place: int) -> Match | None:
-    """Figures and phonetic letters in one run without a cue ("five five kilo one oh eight"): read back, perhaps; no amount."""
+    """Figures with phonetic letters or "double" among them, in one run without a cue: read back, perhaps; no amount.
+
+    As in "five five kilo one oh eight", "double seven triple zero". What is said in figures alone is known by its repeats.
+    """
     end = place
     while is_figure(atoms[end]):
         end += 1
-    if atoms[end].word not in PHONETIC or not is_figure(atoms[end + 1]):
+    if not (atoms[end].word in PHONETIC or atoms[end].word in REPEATS) or not is_figure(atoms[end + 1]):
         return None
     run = _read_run(atoms, place)
-    long_enough = run is not None and len(run.signs) >= _SHORTEST_WITHOUT_CUE - 1 and not run.unclear
-    return Match(run.end) if run is not None and long_enough else None
+    if run is None or run.unclear or len(run.signs) < _SHORTEST_WITHOUT_CUE - 1 or read_unit(atoms, run.end):
+        return None
+    return Match(run.end, (_identifier(atoms, place, run, None),))
 
 
-def _identifier(atoms: Atoms, start: int, run: _Run, cue: str) -> Quantity:
+def _identifier(atoms: Atoms, start: int, run: _Run, cue: str | None) -> Quantity:
     first, end = atoms.tokens(start, run.end)
+    why = ("identifier", "no cue" if cue is None else f"cue={cue}")
     if run.unclear:
-        return Quantity(first, end, "identifier", why=("identifier", f"cue={cue}", f'unclear: "{run.unclear}" inside'))
-    return Quantity(first, end, "identifier", run.signs, why=("identifier", f"cue={cue}"))
+        return Quantity(first, end, "identifier", why=(*why, f'unclear: "{run.unclear}" inside'))
+    return Quantity(first, end, "identifier", run.signs, why=why)
 
 
 def _is_long_enough(run: _Run, cue: str) -> bool:
@@ -98,6 +107,12 @@ def _is_long_enough(run: _Run, cue: str) -> bool:
         return len(run.signs) >= _SHORTEST_WITHOUT_CUE and _has_figure(run)
     shortest = _SHORTEST_AFTER_NUMBER if cue.rpartition(" ")[2] in ("number", "numbers", "no", "id") else _SHORTEST
     return len(run.signs) >= shortest and _has_figure(run)
+
+
+def _is_letter_and_figure(atoms: Atoms, place: int, run: _Run, cue: str) -> bool:
+    """As in "lot B two": two signs are enough where the first can be nothing but a letter; "a lot, B two" announces none."""
+    much = cue == "lot" and atoms[place - 2].word in _MUCH
+    return cue not in _WEAK_CUES and not much and len(run.signs) == 2 and run.signs[0].isalpha() and run.signs[1].isdigit()
 
 
 def _has_figure(run: _Run) -> bool:

@@ -107,10 +107,11 @@ def _first_of_two(amount: Amount) -> Amount:
 
 
 def _counts_nothing(atoms: Atoms, amount: Amount) -> bool:
-    """A torque, which is none of the kinds, the inches of a patient's height, and "one day" for some day."""
+    """A torque, which is none of the kinds, a second or less, the inches of a patient's height, and "one day" for some day."""
     some_day = amount.unit is u.DAY and amount.number.value == 1 and atoms[amount.start - 1].word not in _BEFORE_ONE_DAY
+    moment = amount.unit is u.SECOND and amount.number.value <= 1  # "give me half a second"
     height = amount.unit is u.INCH and atoms[amount.start - 1].word in ("foot", "feet", "ft")
-    return some_day or height or amount.unit is u.TORQUE or (amount.unit is u.DEGREE and _is_warmth(atoms, amount))
+    return some_day or moment or height or amount.unit is u.TORQUE or (amount.unit is u.DEGREE and _is_warmth(atoms, amount))
 
 
 def _is_warmth(atoms: Atoms, amount: Amount) -> bool:
@@ -131,7 +132,7 @@ def _blood_pressure_end(atoms: Atoms, first: Amount) -> int | None:
 def _is_no_measure(atoms: Atoms, end: int) -> bool:
     """Areas, rates, and sizes of things that no record wants ("eighteen gauge", "thirty degree scope")."""
     after = atoms[end]
-    if after.word in _NO_RECORD_WANTS or after.word in _AREA:
+    if after.word in _NO_RECORD_WANTS or after.word in _AREA or after.word in ("o'clock", "oclock"):
         return True
     if after.word in ("daily", "nightly", "weekly") or (after.kind == "by" and _is_swab(atoms[end + 1])):
         return True

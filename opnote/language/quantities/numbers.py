@@ -106,6 +106,9 @@ def _juxtaposed(atoms: Atoms, place: int, value: float, end: int) -> Number | No
         return _spelled_from_zero(atoms, place, end)
     if end != place + 1 and value > 24:
         return None
+    if atoms[end].word == "double" and is_figure(atoms[end + 1]) and value < 10 and read_unit(atoms, end + 2):
+        total = value * 100 + atoms[end + 1].value * 11
+        return Number(total, end + 2, ("short hundred",))  # "three double oh millimetres of mercury"
     if is_zero(atoms[end]) and atoms[end].kind != "num":
         return _with_oh(atoms, value, end)
     rest = read_below_hundred(atoms, end)

@@ -12,7 +12,7 @@ from opnote.language.quantities.atoms import Atoms
 from opnote.language.quantities.counted import noun_after
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.modifiers import Modifiers
-from opnote.language.quantities.units import TIMES, Unit
+from opnote.language.quantities.units import MIL, MM, TIMES, Unit
 
 _MOST: Final = 3
 _CROSSED: Final = v.word_set("into cross")
@@ -27,6 +27,7 @@ def read_pair(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     amounts = [first]
     while len(amounts) < _MOST and (following := _next_part(atoms, amounts[-1])):
         amounts.append(following)
+    amounts = [replace(amount, unit=MM) if amount.unit is MIL else amount for amount in amounts]  # nothing is sized in millilitres
     if len(amounts) == 1:
         return None
     units = [amount.unit for amount in amounts if amount.unit is not None and amount.unit is not TIMES]
