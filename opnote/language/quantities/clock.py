@@ -13,6 +13,7 @@ from opnote.language.quantities.clock_cues import (
     is_hour_and_minute,
     is_plain_hour,
     is_plain_time_to,
+    is_said_of_event,
     is_told_as_time,
     opens_with_time,
 )
@@ -48,7 +49,7 @@ def read_clock(atoms: Atoms, place: int) -> Match | None:
         time = reader(atoms, place)
         if time is None:
             continue
-        if time.why in ("dial", "two figures") or atoms[time.end].word in _DIALS:
+        if time.why in ("dial", "two figures") or (atoms[time.end].word in _DIALS and not is_said_of_event(atoms, place)):
             return Match(time.end)
         if time.text is not None:
             start, stop = atoms.tokens(place, time.end)
@@ -220,7 +221,7 @@ def _after_cue(atoms: Atoms, place: int) -> _Time | None:
     number = read_cardinal(atoms, place)
     if number is None:
         return None
-    if number.clock and atoms[number.end].word in ("position", "o'clock"):
+    if number.clock and atoms[number.end].word in ("position", "o'clock") and not is_said_of_event(atoms, place):
         return _Time(None, number.end, "dial")
     if number.clock and number.why == ("four figures",) and atoms[number.end].word in _HOURS:
         return _Time(number.clock, number.end + 1, "hours")

@@ -42,6 +42,12 @@ def is_cued(atoms: Atoms, place: int, number: Number) -> bool:
     return event and (at or number.value % 10 != 0)
 
 
+def is_said_of_event(atoms: Atoms, place: int) -> bool:
+    """As in "incision at ten thirty, position supine": no place on a dial ("at the ten thirty position")."""
+    before = atoms.before(place, _WINDOW + 2)
+    return before[:1] != ("the",) and _is_event(before)
+
+
 def is_plain_hour(number: Number) -> bool:
     """Whether a number said as hour and minutes is of the hours when people operate, and no year."""
     if number.clock is None or number.year or number.why[0] not in ("short hundred", "four figures"):

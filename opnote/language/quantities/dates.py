@@ -114,7 +114,7 @@ def _month_first(atoms: Atoms, place: int) -> Date | None:
     if year := read_year(atoms, day[1]):
         return dated(day_text(year[0], month, day[0]), year[1])
     if not day[2] and day[0] in _SHORT_YEARS and after_expiry(atoms, place):
-        if atoms.words(place - 2, 2) == ("end", "of"):
+        if "end" in atoms.words(place - 2, 2):
             return dated(month_text(2000 + day[0], month), day[1])
         return one_of((month_text(2000 + day[0], month), year_day_text(month, day[0])), day[1])
     return _without_year(atoms, month, day) if day[2] or name not in _ALSO_VERBS else None

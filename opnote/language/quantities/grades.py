@@ -43,7 +43,7 @@ def read_grade(atoms: Atoms, place: int) -> Match | None:
     if atoms[place].word == "between":
         match = read_grade(atoms, place + 1)
         return match if match and match.quantities[0].low is not None else None
-    cue = atoms[place].word in CUES
+    cue = _is_cue(atoms, place)
     if cue and (stroke := _stroked(atoms, place)):
         return stroke
     first = _grade(atoms, _over_numeral(atoms, place + 1) if cue else place, cue=cue)
@@ -55,6 +55,11 @@ def read_grade(atoms: Atoms, place: int) -> Match | None:
     if match is None and (cue or first.suffix):
         return Match(first.end, (_quantity(atoms, place, first),))
     return match
+
+
+def _is_cue(atoms: Atoms, place: int) -> bool:
+    word = atoms[place].word
+    return word in CUES and (word != "lawrence" or "kellgren" in atoms.before(place, 2))
 
 
 def _over_numeral(atoms: Atoms, place: int) -> int:
@@ -127,6 +132,8 @@ def _grade(atoms: Atoms, place: int, *, cue: bool) -> _Grade | None:
         if atom.kind not in ("digit", "num") or not atom.value.is_integer() or atom.value > highest or len(atom.word) > 5:
             return None
         number = int(atom.value)
+    if atoms[place + 1].kind == "by":
+        return None  # "Outerbridge, two by three centimetres"
     suffix, end = _suffix(atoms, place + 1, cue=cue)
     return _Grade(number, suffix, end)
 

@@ -74,6 +74,8 @@ def read_ordinal(atoms: Atoms, place: int) -> Match | None:
         return None
     if number := _bare_number(atoms, place + 1):
         return Match(number.end)
+    if atom.word in v.SHARES and atoms[place - 1].word in ("a", "one", "another") and atoms[place + 1].word in ("of", "the"):
+        return Match(place + 1)  # "a third of the meniscus"
     if atom.word == "second" and atoms[place - 1].word in ("a", "one", "that", "this") and atoms[place + 1].kind in ("stop", "comma"):
         return Match(place + 1)
     first, stop = atoms.tokens(place, place + 1)

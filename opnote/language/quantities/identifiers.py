@@ -9,7 +9,7 @@ from opnote.language.model import Quantity
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
 from opnote.language.quantities.dates import read_date
-from opnote.language.quantities.figures import is_figure, is_zero
+from opnote.language.quantities.figures import end_of_figures, is_figure, is_zero
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.numbers import read_number
 from opnote.language.quantities.spelling import PHONETIC, REPEATS, SIGNS, read_piece
@@ -83,9 +83,7 @@ def read_spoken_code(atoms: Atoms, place: int) -> Match | None:
 
     As in "five five kilo one oh eight", "double seven triple zero". What is said in figures alone is known by its repeats.
     """
-    end = place
-    while is_figure(atoms[end]):
-        end += 1
+    end = end_of_figures(atoms, place)
     if not (atoms[end].word in PHONETIC or atoms[end].word in REPEATS) or not is_figure(atoms[end + 1]):
         return None
     run = _read_run(atoms, place)
@@ -110,9 +108,10 @@ def _is_long_enough(run: _Run, cue: str) -> bool:
 
 
 def _is_letter_and_figure(atoms: Atoms, place: int, run: _Run, cue: str) -> bool:
-    """As in "lot B two": two signs are enough where the first can be nothing but a letter; "a lot, B two" announces none."""
-    much = cue == "lot" and atoms[place - 2].word in _MUCH
-    return cue not in _WEAK_CUES and not much and len(run.signs) == 2 and run.signs[0].isalpha() and run.signs[1].isdigit()
+    """As in "lot B two", "lot two B": two signs are enough where one of them is a letter; "a lot, B two" announces none."""
+    if cue in _WEAK_CUES or len(run.signs) != 2 or (cue == "lot" and atoms[place - 2].word in _MUCH):
+        return False
+    return any(sign.isalpha() for sign in run.signs) and _has_figure(run)
 
 
 def _has_figure(run: _Run) -> bool:

@@ -32,7 +32,9 @@ def read_motion(atoms: Atoms, place: int) -> Match | None:
     unit = read_unit(atoms, last.end)
     degrees = unit is not None and unit[0] is DEGREE
     written = atoms[place + 1].kind == "hyphen" == atoms[middle + 1].kind
-    if (unit is not None and not degrees) or not (degrees or written or _CUES.intersection(atoms.before(place, _WINDOW))):
+    spelled_tens = first.kind == "digit" and not is_zero(first)  # without a cue "nine zero ninety degrees" is 90 twice
+    known = written or (degrees and not spelled_tens) or bool(_CUES.intersection(atoms.before(place, _WINDOW)))
+    if not known or (unit is not None and not degrees):
         return None
     stop = unit[1] if unit is not None else last.end
     parts = ((place, place + 1, first.value), (middle, middle + 1, second.value), (end, stop, last.value))

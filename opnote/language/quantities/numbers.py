@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atom, Atoms
-from opnote.language.quantities.figures import clock_of, is_figure, is_small, is_zero, read_below_hundred
+from opnote.language.quantities.figures import clock_of, end_of_figures, is_figure, is_small, is_zero, read_below_hundred
 from opnote.language.quantities.fractions import is_and_fraction, read_and_fraction, skip_of_a
 from opnote.language.quantities.units import read_unit
 
@@ -125,8 +125,7 @@ def _juxtaposed(atoms: Atoms, place: int, value: float, end: int) -> Number | No
 
 def _spelled_from_zero(atoms: Atoms, place: int, end: int) -> Number | None:
     """As in "zero one three six": figures said one by one."""
-    while is_figure(atoms[end]):
-        end += 1
+    end = end_of_figures(atoms, end)
     return Number(0.0, end, ("spelled digits",), spelled=True) if end > place + 2 else None
 
 
@@ -145,9 +144,7 @@ def _two_digits(atoms: Atoms, first: float, second: float, second_place: int, af
     """As in "nine five" is 9.5 or 95; three and more single digits are spelled, not counted."""
     if first >= 10 or second == 0 or not is_small(atoms[second_place]):
         return None
-    run = after
-    while is_figure(atoms[run]):
-        run += 1
+    run = end_of_figures(atoms, after)
     if run > after:
         return _spelled(atoms, second_place - 1, run)
     if atoms[after].word in v.POINTS or read_and_fraction(atoms, after) or atoms[after].kind == "fraction":

@@ -15,6 +15,7 @@ from opnote.language.quantities.match import Match
 _WRITTEN: Final = re.compile(r"(\d{1,4})[/.](\d{1,2})[/.](\d{2,4})$")
 _MONTH_YEAR: Final = re.compile(r"(\d{1,2})/(\d{2}|\d{4})$")
 _DATE_CUES: Final = v.word_set("date dated born birth dob surgery operation on")
+_SHORTEST_YEAR: Final = 20
 _SEPARATORS: Final = v.word_set("slash dash hyphen - / stroke")
 
 
@@ -24,6 +25,7 @@ def read_numeric_date(atoms: Atoms, place: int) -> Match | None:
     date = _written(atoms, place, expiry) or _iso(atoms, place) or _hyphened(atoms, place)
     if date is None and expiry:
         date = _year_first(atoms, place) or _three_parts(atoms, place) or _month_then_year(atoms, place)
+        date = date or _three_short(atoms, place) or _month_then_short(atoms, place)
     if date is None and _is_date_cue(atoms, place):
         date = _three_parts(atoms, place)
     return as_match(atoms, place, date) if date else None
@@ -138,10 +140,29 @@ def _month_then_year(atoms: Atoms, place: int) -> Date | None:
         return None
     following = _skip_separator(atoms, month[1])
     year = read_year(atoms, following)
-    if year:
-        return dated(month_text(year[0], month[0]), year[1])
-    found = read_below_hundred(atoms, following)
-    return _doubtful_month(month[0], int(found[0]), found[1]) if found and following == month[1] and atoms[place].kind == "oh" else None
+    return dated(month_text(year[0], month[0]), year[1]) if year else None
+
+
+def _month_then_short(atoms: Atoms, place: int) -> Date | None:
+    """As in "oh five twenty eight": May 2028, or the 28th of May."""
+    month = _part(atoms, place)
+    if month is None or month[0] > 12:
+        return None
+    found = read_below_hundred(atoms, month[1])
+    return _doubtful_month(month[0], int(found[0]), found[1]) if found else None
+
+
+def _three_short(atoms: Atoms, place: int) -> Date | None:
+    """As in "thirty one twelve twenty eight" after an expiry cue, in every order that makes a date."""
+    parts: list[str] = []
+    following = place
+    while len(parts) < 3:
+        part = _part(atoms, following)
+        if part is None:
+            return None
+        parts.append(str(part[0]))
+        end, following = part[1], _skip_separator(atoms, part[1])
+    return _three(parts[0], parts[1], parts[2], end) if _SHORTEST_YEAR <= int(parts[2]) else None
 
 
 def _three_parts(atoms: Atoms, place: int) -> Date | None:

@@ -230,7 +230,7 @@ def _in_hundreds(amount: Amount) -> bool:
     return number.why == ("short hundred",) or (number.why == ("number",) and number.value >= 100 and number.value % 100 == 0)
 
 
-_IN_HUNDREDS: Final = frozenset({"pressure", "angle", "length"})
+_IN_HUNDREDS: Final = frozenset({"pressure", "angle", "force", "length"})
 
 
 def _next_to_each_other(first: Amount, second: Amount) -> bool:
