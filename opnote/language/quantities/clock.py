@@ -17,7 +17,7 @@ from opnote.language.quantities.clock_cues import (
     is_told_as_time,
     opens_with_time,
 )
-from opnote.language.quantities.figures import clock_of, is_small, read_below_hundred
+from opnote.language.quantities.figures import clock_of, is_small, is_zero, read_below_hundred
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.numbers import Number, read_cardinal
 from opnote.language.quantities.units import read_unit
@@ -29,6 +29,7 @@ _EITHER_HALF: Final = frozenset({"colon", "dot", "past", "to", "after", "before"
 _UNTIL: Final = v.word_set("to until till through")
 _LONGEST_OPERATION: Final = 600
 """The difference of two times written as numbers: six hours."""
+_FACES: Final = v.word_set("notch wall face femur condyle tunnel footprint socket roof lateral medial clock")
 _DIALS: Final = frozenset({"position", "portal", "o'clock", "clock"})
 
 
@@ -134,6 +135,9 @@ def _written(atoms: Atoms, place: int) -> _Time | None:
 def _with_oh(atoms: Atoms, place: int) -> _Time | None:
     """As in "oh seven forty two", "zero seven oh five", "oh eight hundred"."""
     zero = atoms[place]
+    if is_zero(zero) and is_zero(atoms[place + 1]):
+        minutes = _minutes(atoms, place + 2, spelled=False)
+        return _time(atoms, 0, minutes[0], minutes[1], "oh-prefix") if minutes and atoms[minutes[1]].word in _HOURS else None
     if not (zero.kind == "oh" or zero.word in ("zero", "0", "nought")) or not is_small(atoms[place + 1]):
         return None
     hours, after = atoms[place + 1].value, place + 2
@@ -206,7 +210,7 @@ def _half_day(atoms: Atoms, place: int) -> _Time | None:
         return None
     after = atoms[number.end].word
     if after in ("o'clock", "oclock"):
-        if atoms[number.end + 1].word in _DIALS or minutes:
+        if atoms[number.end + 1].word in _DIALS or minutes or _is_on_a_bone(atoms, number.end + 1):
             return _Time(None, number.end + 1, "dial")
         return _time(atoms, hours % 24, minutes, number.end + 1, "o'clock")
     if after in _NAMED and hours == 12:
@@ -214,6 +218,11 @@ def _half_day(atoms: Atoms, place: int) -> _Time | None:
     if (half_day := _half_day_at(atoms, number.end)) is not None and (hours <= 12 or half_day[0]):
         return _time(atoms, hours, minutes, number.end, "am or pm")
     return None
+
+
+def _is_on_a_bone(atoms: Atoms, place: int) -> bool:
+    """As in "ten o'clock on the notch", "two o'clock of the condyle": a place, and no time."""
+    return atoms[place].word in ("on", "in", "of") and bool(_FACES.intersection(atoms.words(place + 1, 4)))
 
 
 def _after_cue(atoms: Atoms, place: int) -> _Time | None:

@@ -126,6 +126,8 @@ def _grade(atoms: Atoms, place: int, *, cue: bool) -> _Grade | None:
     atom = atoms[place]
     if atom.kind == "mixed" and len(atom.word) == 2 and atom.word[0] in "1234" and atom.word[1] in _LETTERS:
         return _Grade(int(atom.word[0]), atom.word[1].upper(), place + 1)
+    if cue and (spelled := _spelled_roman(atoms, place)):
+        return spelled
     number = _ROMAN.get(atom.word) if cue else None
     if number is None:
         highest = _HIGHEST if cue else _HIGHEST_WITHOUT_CUE
@@ -136,6 +138,15 @@ def _grade(atoms: Atoms, place: int, *, cue: bool) -> _Grade | None:
         return None  # "Outerbridge, two by three centimetres"
     suffix, end = _suffix(atoms, place + 1, cue=cue)
     return _Grade(number, suffix, end)
+
+
+def _spelled_roman(atoms: Atoms, place: int) -> _Grade | None:
+    """As in "grade i i", whose letters a recogniser parted."""
+    letters, end = "", place
+    while atoms[end].word in ("i", "v") and len(letters) < 3:
+        letters, end = letters + atoms[end].word, end + 1
+    number = _ROMAN.get(letters) if len(letters) > 1 else None
+    return _Grade(number, "", end) if number is not None else None
 
 
 def _adds_a_thing(atoms: Atoms, place: int) -> bool:
@@ -150,7 +161,7 @@ def _suffix(atoms: Atoms, place: int, *, cue: bool) -> tuple[str, int]:
         sum_or_margin = (
             after.word in ("or", "minus")
             or (not cue and _adds_a_thing(atoms, place))
-            or after.kind in ("digit", "num", "teen", "tens")
+            or (after.kind in ("digit", "num", "teen", "tens") and atoms[place + 2].word not in ("plus", "+"))
             or read_unit(atoms, place + 1)
         )
         return ("", place) if sum_or_margin else ("+", place + 1)

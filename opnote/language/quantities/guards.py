@@ -39,8 +39,10 @@ _SAYINGS: Final = (
     ("nine", "times", "out", "of", "ten"),
     ("nine", "out", "of", "ten"),
     ("ten", "out", "of", "ten"),
+    ("two", "ticks"),
 )
 _OF_MANY: Final = v.word_set("of people patients knees cases")
+_COUNTING_OFF: Final = v.word_set("count scale")
 _FEET: Final = v.word_set("foot feet ft")
 _NOT_THESE: Final = v.word_set("last next other these those")
 
@@ -136,7 +138,13 @@ def read_phone(atoms: Atoms, place: int) -> Match | None:
     end = start
     while is_figure(atoms[end]) or atoms[end].kind in ("num", "hyphen", "teen", "tens") or atoms[end].word in ("double", "triple"):
         end += 1
-    return Match(end) if end - start >= 3 or (end > start and len(atoms[start].word) >= 3 and atoms[start].kind == "num") else None
+    return (
+        Match(end)
+        if end - start >= 3
+        or (end > start and atoms[place].word == "dial")
+        or (end > start and len(atoms[start].word) >= 3 and atoms[start].kind == "num")
+        else None
+    )
 
 
 def read_number_that_counts_nothing(atoms: Atoms, place: int) -> Match | None:
@@ -153,6 +161,8 @@ def read_number_that_counts_nothing(atoms: Atoms, place: int) -> Match | None:
     if _is_list_number(atoms, place):
         return Match(place + 1)
     before = atoms[place - 1].word
+    if before == "of" and atoms[place - 2].word in _COUNTING_OFF and (number := _bare_number(atoms, place)):
+        return Match(number.end)  # "on the count of three"
     if before in _FEET and atoms[place - 2].kind in ("digit", "num") and (height := _bare_number(atoms, place)):
         return Match(height.end)  # "six foot two"
     if before in _NOT_THESE and is_small(atoms[place]) and (number := _bare_number(atoms, place)):

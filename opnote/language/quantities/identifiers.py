@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from dataclasses import replace
 from typing import Final, NamedTuple
 
 from opnote.language.model import Quantity
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
+from opnote.language.quantities.counted import noun_after
 from opnote.language.quantities.dates import read_date
 from opnote.language.quantities.figures import end_of_figures, is_figure, is_zero
 from opnote.language.quantities.match import Match
@@ -17,7 +19,8 @@ from opnote.language.quantities.units import read_unit
 
 _CUE_WORDS: Final = (
     "lot|lots|lot number|lot numbers|lot no|batch|batch number|batch no|serial|serial number|serial no|reference|reference number|"
-    "ref|ref number|ref no|catalogue number|catalog number|tissue id|tissue identifier|tissue identification|tissue number|"
+    "ref|ref number|ref no|catalogue number|catalog number|catalogue|catalog|cat number|cat no|"
+    "tissue id|tissue identifier|tissue identification|tissue number|"
     "donor number|donor id|patient number|patient id|patient identifier|hospital number|chart number|medical record number|"
     "record number|mrn|m r n|unit number|graft number|graft id|medical record|record|chart|hospital id|uhid"
 )
@@ -36,6 +39,9 @@ _HOMOPHONES: Final = frozenset({"for", "to", "too", "fore"})
 _CORRECTIONS: Final = v.word_set("no sorry correction wait scratch that make i mean rather")
 _MOST_SIGNS: Final = 24
 _SHORTEST, _SHORTEST_AFTER_NUMBER, _SHORTEST_WITHOUT_CUE = 3, 2, 5
+_COUNTED: Final = v.word_set("them those these")
+_OF_ALL: Final = v.word_set("both all the these those our my his her its each every some any no same")
+"""Words between a figure and a plural after which the figure counts nothing: "lot four five six two, both screws"."""
 _MUCH: Final = v.word_set("a whole awful")
 """Words that make "a lot" of "lot"."""
 
@@ -66,6 +72,7 @@ def read_identifier(atoms: Atoms, place: int, cue: str) -> Match | None:
         start, run = again
         quantities.append(_identifier(atoms, start, run, cue))
         end = run.end
+    quantities[-1] = _or_count(atoms, quantities[-1], run)
     return Match(end, tuple(quantities))
 
 
@@ -90,6 +97,17 @@ def read_spoken_code(atoms: Atoms, place: int) -> Match | None:
     if run is None or run.unclear or len(run.signs) < _SHORTEST_WITHOUT_CUE - 1 or read_unit(atoms, run.end):
         return None
     return Match(run.end, (_identifier(atoms, place, run, None),))
+
+
+def _or_count(atoms: Atoms, identifier: Quantity, run: _Run) -> Quantity:
+    """``identifier``, in doubt where its last figure may count what is named next: "lot four five six two screws"."""
+    last = atoms[run.end - 1]
+    if identifier.value is None or last.kind != "digit" or last.value < 2 or len(run.signs) <= _SHORTEST:
+        return identifier
+    if atoms[run.end].word in _OF_ALL or not noun_after(atoms, run.end)[1]:
+        return identifier
+    readings = (run.signs, run.signs[:-1])
+    return replace(identifier, value=None, readings=readings, why=(*identifier.why, "the last figure may count"))
 
 
 def _identifier(atoms: Atoms, start: int, run: _Run, cue: str | None) -> Quantity:
@@ -185,6 +203,10 @@ def _begins_other(atoms: Atoms, place: int, *, inside: bool = False) -> bool:
     if number is None or number.spelled or (inside and (number.readings or number.why == ("digit by digit",))):
         return False
     joint, after = atoms[number.end], atoms[number.end + 1]
+    if joint.word == "of" and after.word in _COUNTED and is_figure(atom):
+        return True  # "lot four five six, two of them"
+    if joint.word == "times" and after.kind in ("digit", "num"):
+        return False  # "lot four five six, times two"
     spoken_letter = joint.word == "x" and atom.kind != "num"  # people say "by" and spell "x"; recognisers write 7 x 25
     by = joint.kind == "by" and not spoken_letter and after.kind in ("digit", "teen", "tens", "num")
     return by or (read_unit(atoms, number.end) is not None and len(atoms[number.end].word) > 1 and atoms[number.end].word not in PHONETIC)

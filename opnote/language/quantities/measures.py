@@ -38,6 +38,9 @@ _WARM: Final = v.word_set("temperature temp warmed warm")
 _WARM_WITHIN: Final = 4
 _LEAST_SYSTOLIC, _MOST_SYSTOLIC = 60, 260
 """mmHg."""
+_A_MOMENT: Final = 2
+"""Seconds; nothing that a record wants is as short."""
+_SHARES: Final = frozenset(word for word in v.SHARES if word.endswith("s"))
 _AREA: Final = v.word_set("square squared sq cubed")
 _RATE_UNITS: Final = v.word_set("minute min hour h hr second day daily kilo kg kilogram week")
 
@@ -107,9 +110,9 @@ def _first_of_two(amount: Amount) -> Amount:
 
 
 def _counts_nothing(atoms: Atoms, amount: Amount) -> bool:
-    """A torque, which is none of the kinds, a second or less, the inches of a patient's height, and "one day" for some day."""
+    """A torque, which is none of the kinds, a second or two ("back in two seconds"), the inches of a patient's height, and "one day" for some day."""
     some_day = amount.unit is u.DAY and amount.number.value == 1 and atoms[amount.start - 1].word not in _BEFORE_ONE_DAY
-    moment = amount.unit is u.SECOND and amount.number.value <= 1  # "give me half a second"
+    moment = amount.unit is u.SECOND and amount.number.value <= _A_MOMENT
     height = amount.unit is u.INCH and atoms[amount.start - 1].word in ("foot", "feet", "ft")
     return some_day or moment or height or amount.unit is u.TORQUE or (amount.unit is u.DEGREE and _is_warmth(atoms, amount))
 
@@ -132,7 +135,7 @@ def _blood_pressure_end(atoms: Atoms, first: Amount) -> int | None:
 def _is_no_measure(atoms: Atoms, end: int) -> bool:
     """Areas, rates, and sizes of things that no record wants ("eighteen gauge", "thirty degree scope")."""
     after = atoms[end]
-    if after.word in _NO_RECORD_WANTS or after.word in _AREA or after.word in ("o'clock", "oclock"):
+    if after.word in _NO_RECORD_WANTS or after.word in _SHARES or after.word in _AREA or after.word in ("o'clock", "oclock"):
         return True
     if after.word in ("daily", "nightly", "weekly") or (after.kind == "by" and _is_swab(atoms[end + 1])):
         return True

@@ -21,6 +21,8 @@ _LEAST_BENT, _MOST_BENT = 40, 170
 
 def read_motion(atoms: Atoms, place: int) -> Match | None:
     """The three figures at ``place``, one of the first two a zero; which of them is stretching is not decided here."""
+    if (run_on := _from_zero(atoms, place)) is not None:
+        return run_on
     middle = _over_hyphen(atoms, place + 1)
     end = _over_hyphen(atoms, middle + 1)
     first, second = atoms[place], atoms[middle]
@@ -32,13 +34,30 @@ def read_motion(atoms: Atoms, place: int) -> Match | None:
     unit = read_unit(atoms, last.end)
     degrees = unit is not None and unit[0] is DEGREE
     written = atoms[place + 1].kind == "hyphen" == atoms[middle + 1].kind
-    spelled_tens = first.kind == "digit" and not is_zero(first)  # without a cue "nine zero ninety degrees" is 90 twice
+    # without a cue "nine zero ninety degrees" is 90 twice
+    spelled_tens = first.kind == "digit" and not is_zero(first) and last.why != ("short hundred",)
     known = written or (degrees and not spelled_tens) or bool(_CUES.intersection(atoms.before(place, _WINDOW)))
     if not known or (unit is not None and not degrees):
         return None
     stop = unit[1] if unit is not None else last.end
     parts = ((place, place + 1, first.value), (middle, middle + 1, second.value), (end, stop, last.value))
     return Match(stop, tuple(_part(atoms, *part, degrees=degrees) for part in parts))
+
+
+def _from_zero(atoms: Atoms, place: int) -> Match | None:
+    """As in "range of motion zero one thirty": both ends, and no hour of the day."""
+    last = read_cardinal(atoms, place + 1)
+    if not is_zero(atoms[place]) or last is None or last.why != ("short hundred",) or not _LEAST_BENT <= last.value <= _MOST_BENT:
+        return None
+    unit = read_unit(atoms, last.end)
+    if not _CUES.intersection(atoms.before(place, _WINDOW)) or (unit is not None and unit[0] is not DEGREE):
+        return None
+    end = unit[1] if unit is not None else last.end
+    start, stop = atoms.tokens(place, end)
+    if unit is None:
+        return Match(end, (Quantity(start, stop, "number", low=0.0, high=last.value, why=("number", "motion from zero")),))
+    why = ("number", "motion from zero", f"unit {DEGREE.code}")
+    return Match(end, (Quantity(start, stop, "angle", low=0.0, high=last.value, unit=DEGREE.canonical, why=why),))
 
 
 def _over_hyphen(atoms: Atoms, place: int) -> int:

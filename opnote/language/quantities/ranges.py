@@ -54,6 +54,7 @@ def read_range(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
         _plus_minus(atoms, before, first)
         or _to(atoms, before, first)
         or _two_hundreds(atoms, before, first)
+        or _angles_in_a_row(atoms, first)
         or _neighbours(atoms, before, first)
         or _run_on(atoms, before, first)
         or _three_in_a_row(atoms, first)
@@ -68,7 +69,7 @@ def _to(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     second = read_amount(atoms, place)
     if second is None or second.number.spelled or (word == "or" and not _close(first, second)):
         return None
-    if _unlike(first, second):
+    if _unlike(first, second) or _bends_back(atoms, first):
         return None
     if word == _DOWN:
         return _downwards(atoms, before, first, second)
@@ -91,12 +92,17 @@ def _joint(atoms: Atoms, first: Amount) -> tuple[str, int] | None:
     for words, meaning in _JOINTS if joint.word in _FIRST_JOINTS else ():
         if atoms.words(first.end, len(words)) == words:
             return meaning, first.end + len(words)
-    if joint.word in ("to", "through", "or") or joint.kind == "hyphen":
+    if joint.word in ("to", "through", "or", "dash") or joint.kind == "hyphen":
         return joint.word, first.end + 1
     return None
 
 
 _FIRST_JOINTS: Final = frozenset(words[0] for words, _ in _JOINTS)
+
+
+def _bends_back(atoms: Atoms, first: Amount) -> bool:
+    """As in "hyperextends five degrees to one thirty five": the first end lies below zero, and is no end of 5 to 135."""
+    return first.number.value > 0 and any(word.startswith("hyper") for word in atoms.before(first.start, 2))
 
 
 def _downwards(atoms: Atoms, before: Modifiers, first: Amount, second: Amount) -> Match | None:
@@ -182,6 +188,24 @@ def _plus_minus(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     return _range(atoms, before, low, high, why="plus or minus", approximate=False)
 
 
+def _angles_in_a_row(atoms: Atoms, first: Amount) -> Match | None:
+    """As in "zero thirty sixty ninety degrees": three angles and more, rising, before one unit."""
+    row = [first]
+    while row[-1].unit is None and len(row) < _LONGEST_ROW:
+        following = read_amount(atoms, row[-1].end)
+        number = following.number if following is not None and following.start == row[-1].end else None
+        if following is None or number is None or number.why != ("number",) or number.value <= row[-1].number.value:
+            return None
+        row.append(following)
+    unit = row[-1].unit
+    if len(row) < _SHORTEST_ROW or unit is None or unit.kind != "angle" or first.number.why != ("number",):
+        return None
+    return Match(row[-1].end, tuple(_end_alone(atoms, amount, unit, ("shared unit",)) for amount in row))
+
+
+_SHORTEST_ROW, _LONGEST_ROW = 3, 6
+
+
 def _neighbours(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     """As in "seven, eight millimetres", "seven, maybe eight", "twenty thirty degrees": neighbours before one unit."""
     if first.unit is not None or first.number.readings:
@@ -191,7 +215,8 @@ def _neighbours(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     second = read_amount(atoms, place)
     if second is None or second.unit is None or second.number.readings or second.number.spelled or second.start != place:
         return None
-    if atoms[place].kind == "word" or not _next_to_each_other(first, second):
+    run_on = place == first.end
+    if atoms[place].kind == "word" or not _next_to_each_other(first, second, run_on=run_on):
         return None
     before_first = atoms[first.start - 1].word
     if before_first in _DENIALS or (before_first == "at" and second.unit.kind == "length"):
@@ -206,7 +231,8 @@ def _two_hundreds(atoms: Atoms, before: Modifiers, first: Amount) -> Match | Non
     """
     place, number = first.start, first.number
     tens, hundreds = atoms[place + 1], atoms[place + 2]
-    if first.unit is not None or number.why != ("short hundred",) or first.end != place + 3 or tens.kind != "tens":
+    whole = tens.kind == "hundred"  # "three hundred three fifty", which is 303 and 50 too
+    if first.unit is not None or first.end != place + 3 or not (whole or (tens.kind == "tens" and number.why == ("short hundred",))):
         return None
     if not (is_small(hundreds) and hundreds.value - atoms[place].value in (0, 1)):
         return None
@@ -214,7 +240,7 @@ def _two_hundreds(atoms: Atoms, before: Modifiers, first: Amount) -> Match | Non
     unit = second.unit if second is not None else None
     if second is None or unit is None or unit.kind not in _IN_HUNDREDS or not _in_hundreds(second):
         return None
-    low = atoms[place].value * 100 + tens.value
+    low = atoms[place].value * 100 + (0 if whole else tens.value)
     if second.number.value % 10 or not low < second.number.value:
         return None
     start = replace(first, number=Number(low, place + 2), end=place + 2)
@@ -233,9 +259,11 @@ def _in_hundreds(amount: Amount) -> bool:
 _IN_HUNDREDS: Final = frozenset({"pressure", "angle", "force", "length"})
 
 
-def _next_to_each_other(first: Amount, second: Amount) -> bool:
+def _next_to_each_other(first: Amount, second: Amount, *, run_on: bool) -> bool:
+    """Whether two numbers are near enough to be a guess; a half counts nothing, so that "seven and a half eight" are one too."""
     low, high = first.number.value, second.number.value
-    return 0 < low < high <= max(low + 1, 1.5 * low) and low.is_integer() and high.is_integer()
+    whole = low.is_integer() or (run_on and (2 * low).is_integer())
+    return 0 < low < high <= max(low + 1, 1.5 * low) and whole and high.is_integer()
 
 
 def _run_on(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:

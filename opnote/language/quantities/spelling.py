@@ -20,7 +20,8 @@ PHONETIC: Final = {
 
 REPEATS: Final = {"double": 2, "triple": 3, "treble": 3}
 SIGNS: Final = {"dash": "-", "hyphen": "-", "slash": "/", "stroke": "/", "/": "/", "point": ".", "dot": "."}
-_ANNOUNCE: Final = frozenset({"capital", "letter", "uppercase"})
+_ANNOUNCE: Final = v.word_set("capital letter uppercase lowercase small")
+_BEFORE_SIGNS: Final = frozenset({*PHONETIC, *REPEATS, *_ANNOUNCE})
 _EXCLAIM: Final = v.word_set("and i no yes wait sorry hang yeah well what also that it we god")
 """Words after which a trailing "oh" was an exclamation and no zero."""
 
@@ -114,7 +115,7 @@ def _over_example(atoms: Atoms, place: int, letter: Atom) -> int:
 
 def _goes_on(following: Atom, *, article: bool) -> bool:
     """As in "a" and "i" are letters where figures follow, and "a" also where the identifier ends."""
-    if following.kind in ("num", "mixed", "digit", "oh", "teen", "tens") or following.word in PHONETIC or following.word in REPEATS:
+    if following.kind in ("num", "mixed", "digit", "oh", "teen", "tens") or following.word in _BEFORE_SIGNS:
         return True
     if (following.kind == "by" and following.word == "x") or (len(following.word) == 1 and following.kind == "word"):
         return True
