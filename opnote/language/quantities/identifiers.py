@@ -9,6 +9,7 @@ from typing import Final, NamedTuple
 from opnote.language.model import Quantity
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
+from opnote.language.quantities.clock_cues import is_plain_hour
 from opnote.language.quantities.counted import noun_after
 from opnote.language.quantities.dates import read_date
 from opnote.language.quantities.figures import end_of_figures, is_figure, is_zero
@@ -40,6 +41,7 @@ _CORRECTIONS: Final = v.word_set("no sorry correction wait scratch that make i m
 _MOST_SIGNS: Final = 24
 _SHORTEST, _SHORTEST_AFTER_NUMBER, _SHORTEST_WITHOUT_CUE = 3, 2, 5
 _COUNTED: Final = v.word_set("them those these")
+_OF_A_BOX: Final = v.word_set("lot lots batch serial ref reference")
 _OF_ALL: Final = v.word_set("both all the these those our my his her its each every some any no same")
 """Words between a figure and a plural after which the figure counts nothing: "lot four five six two, both screws"."""
 _MUCH: Final = v.word_set("a whole awful")
@@ -72,7 +74,7 @@ def read_identifier(atoms: Atoms, place: int, cue: str) -> Match | None:
         start, run = again
         quantities.append(_identifier(atoms, start, run, cue))
         end = run.end
-    quantities[-1] = _or_count(atoms, quantities[-1], run)
+    quantities[-1] = _or_time(atoms, _or_count(atoms, quantities[-1], run), start, run, cue)
     return Match(end, tuple(quantities))
 
 
@@ -108,6 +110,20 @@ def _or_count(atoms: Atoms, identifier: Quantity, run: _Run) -> Quantity:
         return identifier
     readings = (run.signs, run.signs[:-1])
     return replace(identifier, value=None, readings=readings, why=(*identifier.why, "the last figure may count"))
+
+
+def _or_time(atoms: Atoms, identifier: Quantity, start: int, run: _Run, cue: str) -> Quantity:
+    """``identifier``, in doubt where what follows a pause in it may be a time: "lot eight eight four, eight fifty two"."""
+    pauses = [place for place in range(start, run.end) if atoms[place].kind == "comma"]
+    if len(pauses) != 1 or identifier.value is None or cue.partition(" ")[0] not in _OF_A_BOX:
+        return identifier  # what is said in groups goes on in groups, and nobody tells the time behind a patient's number
+    number = read_number(atoms, pauses[0] + 1)
+    if number is None or number.end != run.end or not is_plain_hour(number):
+        return identifier
+    before = run.signs[: -len(f"{number.value:g}")]
+    if len(before) < _SHORTEST or not run.signs.endswith(f"{number.value:g}"):
+        return identifier
+    return replace(identifier, value=None, readings=(run.signs, before), why=(*identifier.why, "what follows the pause may be a time"))
 
 
 def _identifier(atoms: Atoms, start: int, run: _Run, cue: str | None) -> Quantity:

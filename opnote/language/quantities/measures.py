@@ -22,6 +22,7 @@ from opnote.language.quantities.counted import (
     with_quarter,
     with_reading,
 )
+from opnote.language.quantities.figures import read_below_hundred
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.modifiers import Modifiers, read_before
 from opnote.language.quantities.numbers import Number
@@ -63,6 +64,8 @@ def read_measure(atoms: Atoms, place: int) -> Match | None:
             counted = count_alone(first, counting)
             return Match(counting.split, (single(atoms, before, counted),) if counting.count > 1 else ())
         first = with_reading(first, counting) if verdict is Verdict.OPEN else first
+    if (pressure := _pressure_before_minutes(atoms, first)) is not None:
+        return Match(pressure.end, (single(atoms, before, pressure),))
     match = read_pair(atoms, before, first) or read_range(atoms, before, first)
     if match is not None and counts_by_sign(atoms, first, match):
         own_token = atoms[first.end + 1].start >= atoms[first.number.end - 1].end
@@ -109,8 +112,28 @@ def _first_of_two(amount: Amount) -> Amount:
     return Amount(Number(value, end, ("number",)), None, amount.start, end)
 
 
+def _pressure_before_minutes(atoms: Atoms, amount: Amount) -> Amount | None:
+    """The first number of "tourniquet three hundred fifty two minutes": no cuff stays up for 352, and it is 300 that it is blown to."""
+    place, number = amount.start, amount.number
+    if amount.unit is not u.MINUTE or number.value <= _LONGEST_CUFF or number.end != amount.end - 1:
+        return None
+    hundreds = atoms[place].value * 100
+    said_so = atoms[place].kind == "digit" and atoms[place + 1].kind == "hundred" and read_below_hundred(atoms, place + 2) is not None
+    if not said_so or not _LEAST_CUFF <= hundreds <= _MOST_CUFF or not _CUFF.intersection(atoms.before(place, _CUFF_WITHIN)):
+        return None
+    return Amount(Number(hundreds, place + 2), None, place, place + 2)
+
+
+_CUFF: Final = v.word_set("tourniquet cuff")
+_CUFF_WITHIN: Final = 3
+_LONGEST_CUFF: Final = 180
+"""Minutes; the limit of common practice."""
+_LEAST_CUFF, _MOST_CUFF = 200, 400
+"""mmHg."""
+
+
 def _counts_nothing(atoms: Atoms, amount: Amount) -> bool:
-    """A torque, which is none of the kinds, a second or two ("back in two seconds"), the inches of a patient's height, and "one day" for some day."""
+    """A torque, which is none of the kinds, the inches of a patient's height, "one day" for some day, and "back in two seconds"."""
     some_day = amount.unit is u.DAY and amount.number.value == 1 and atoms[amount.start - 1].word not in _BEFORE_ONE_DAY
     moment = amount.unit is u.SECOND and amount.number.value <= _A_MOMENT
     height = amount.unit is u.INCH and atoms[amount.start - 1].word in ("foot", "feet", "ft")
