@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import replace
 from typing import Final, NamedTuple
 
@@ -27,6 +27,8 @@ _CUE_WORDS: Final = (
 )
 DEFAULT_IDENTIFIER_CUES: Final[frozenset[tuple[str, ...]]] = frozenset(tuple(cue.split()) for cue in _CUE_WORDS.split("|"))
 """The words after which a run of digits and letters is an identifier; a site's lexicon may give its own."""
+
+NO_CUE: Final = "no cue"
 
 _WEAK_CUES: Final = frozenset({"chart", "record", "medical record"})
 """Words that announce an identifier less surely: what follows must be as long as after no cue."""
@@ -101,6 +103,14 @@ def read_spoken_code(atoms: Atoms, place: int) -> Match | None:
     return Match(run.end, (_identifier(atoms, place, run, None),))
 
 
+def without_read_backs(quantities: Iterable[Quantity]) -> tuple[Quantity, ...]:
+    """``quantities`` without those codes that have no cue and are one that has, or its end: they say nothing new."""
+    told = tuple(quantities)
+    codes = [str(q.value) for q in told if q.kind == "identifier" and NO_CUE not in q.why and q.value is not None]
+    ends = {code[place:] for code in codes for place in range(len(code))}
+    return tuple(q for q in told if q.kind != "identifier" or NO_CUE not in q.why or q.value not in ends)
+
+
 def _or_count(atoms: Atoms, identifier: Quantity, run: _Run) -> Quantity:
     """``identifier``, in doubt where its last figure may count what is named next: "lot four five six two screws"."""
     last = atoms[run.end - 1]
@@ -128,10 +138,21 @@ def _or_time(atoms: Atoms, identifier: Quantity, start: int, run: _Run, cue: str
 
 def _identifier(atoms: Atoms, start: int, run: _Run, cue: str | None) -> Quantity:
     first, end = atoms.tokens(start, run.end)
-    why = ("identifier", "no cue" if cue is None else f"cue={cue}")
+    why = ("identifier", NO_CUE if cue is None else f"cue={cue}")
     if run.unclear:
         return Quantity(first, end, "identifier", why=(*why, f'unclear: "{run.unclear}" inside'))
+    half = run.signs[: len(run.signs) // 2]
+    if half * 2 == run.signs and len(half) >= _SHORTEST:
+        return _said_twice(atoms, Quantity(first, end, "identifier", run.signs, why=(*why, "said twice")), half, (start, run.end))
     return Quantity(first, end, "identifier", run.signs, why=why)
+
+
+def _said_twice(atoms: Atoms, identifier: Quantity, half: str, places: tuple[int, int]) -> Quantity:
+    """An identifier that is one code twice over: said again where a letter or a pause tells so, else one of the two."""
+    paused = any(atoms[place].kind == "comma" for place in range(*places))
+    if len(half) > _SHORTEST and (paused or any(sign.isalpha() for sign in half)):
+        return replace(identifier, value=half)
+    return replace(identifier, value=None, readings=(f"{half}{half}", half))
 
 
 def _is_long_enough(run: _Run, cue: str) -> bool:

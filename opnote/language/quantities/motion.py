@@ -46,8 +46,8 @@ def read_motion(atoms: Atoms, place: int) -> Match | None:
 
 def _from_zero(atoms: Atoms, place: int) -> Match | None:
     """As in "range of motion zero one thirty": both ends, and no hour of the day."""
-    last = read_cardinal(atoms, place + 1)
-    if not is_zero(atoms[place]) or last is None or last.why != ("short hundred",) or not _LEAST_BENT <= last.value <= _MOST_BENT:
+    last = read_cardinal(atoms, place + 1) if is_zero(atoms[place]) else None
+    if last is None or last.why != ("short hundred",) or not _LEAST_BENT <= last.value <= _MOST_BENT:
         return None
     unit = read_unit(atoms, last.end)
     if not _CUES.intersection(atoms.before(place, _WINDOW)) or (unit is not None and unit[0] is not DEGREE):

@@ -11,7 +11,7 @@ from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms, split_atoms
 from opnote.language.quantities.clock import read_clock
 from opnote.language.quantities.dates import read_date
-from opnote.language.quantities.identifiers import find_cue, read_identifier, read_spoken_code
+from opnote.language.quantities.identifiers import find_cue, read_identifier, read_spoken_code, without_read_backs
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.measures import read_measure
 from opnote.language.quantities.motion import read_motion
@@ -71,7 +71,7 @@ def scan(words: Sequence[str], cues: Collection[tuple[str, ...]]) -> tuple[Quant
         if match is not None:
             found.extend(Placed(quantity, place, match.end) for quantity in match.quantities)
         place = _next_place(atoms, place, match)
-    return tuple(placed.quantity for placed in share_units(atoms, found))
+    return without_read_backs(placed.quantity for placed in share_units(atoms, found))
 
 
 def _next_place(atoms: Atoms, place: int, match: Match | None) -> int:

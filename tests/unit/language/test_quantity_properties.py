@@ -90,7 +90,7 @@ def test_written_times_come_back(hours: int, minutes: int) -> None:
 
 @given(
     signs=st.text(alphabet="BCDFGHJKLMNPQRSTVWXYZ0123456789", min_size=5, max_size=9).filter(
-        lambda text: any(sign.isdigit() for sign in text)
+        lambda text: any(sign.isdigit() for sign in text) and text[: len(text) // 2] * 2 != text  # those may be one code said twice
     )
 )
 @settings(max_examples=300, deadline=None)
