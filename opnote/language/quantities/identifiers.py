@@ -51,11 +51,15 @@ _MUCH: Final = v.word_set("a whole awful")
 
 
 class _Run(NamedTuple):
-    """Signs read one after another up to ``end``; ``unclear`` is a word inside that may have been a figure."""
+    """Signs read one after another up to ``end``.
+
+    ``unclear`` is a word inside that may have been a figure, ``pauses`` are the numbers of signs before each comma.
+    """
 
     signs: str
     end: int
     unclear: str | None = None
+    pauses: tuple[int, ...] = ()
 
 
 def find_cue(atoms: Atoms, place: int, cues: Collection[tuple[str, ...]]) -> tuple[str, int] | None:
@@ -76,7 +80,7 @@ def read_identifier(atoms: Atoms, place: int, cue: str) -> Match | None:
         start, run = again
         quantities.append(_identifier(atoms, start, run, cue))
         end = run.end
-    quantities[-1] = _or_time(atoms, _or_count(atoms, quantities[-1], run), start, run, cue)
+    quantities[-1] = _or_time(atoms, _or_count(atoms, quantities[-1], run), run, cue)
     return Match(end, tuple(quantities))
 
 
@@ -118,22 +122,20 @@ def _or_count(atoms: Atoms, identifier: Quantity, run: _Run) -> Quantity:
         return identifier
     if atoms[run.end].word in _OF_ALL or not noun_after(atoms, run.end)[1]:
         return identifier
-    readings = (run.signs, run.signs[:-1])
-    return replace(identifier, value=None, readings=readings, why=(*identifier.why, "the last figure may count"))
+    return _one_of(identifier, run.signs, run.signs[:-1], "the last figure may count")
 
 
-def _or_time(atoms: Atoms, identifier: Quantity, start: int, run: _Run, cue: str) -> Quantity:
+def _or_time(atoms: Atoms, identifier: Quantity, run: _Run, cue: str) -> Quantity:
     """``identifier``, in doubt where what follows a pause in it may be a time: "lot eight eight four, eight fifty two"."""
-    pauses = [place for place in range(start, run.end) if atoms[place].kind == "comma"]
-    if len(pauses) != 1 or identifier.value is None or cue.partition(" ")[0] not in _OF_A_BOX:
+    if len(run.pauses) != 1 or identifier.value is None or cue.partition(" ")[0] not in _OF_A_BOX:
         return identifier  # what is said in groups goes on in groups, and nobody tells the time behind a patient's number
-    number = read_number(atoms, pauses[0] + 1)
-    if number is None or number.end != run.end or not is_plain_hour(number):
+    place = run.end - 1
+    while atoms[place].kind != "comma":
+        place -= 1
+    number, before = read_number(atoms, place + 1), run.signs[: run.pauses[0]]
+    if number is None or number.end != run.end or not is_plain_hour(number) or len(before) < _SHORTEST:
         return identifier
-    before = run.signs[: -len(f"{number.value:g}")]
-    if len(before) < _SHORTEST or not run.signs.endswith(f"{number.value:g}"):
-        return identifier
-    return replace(identifier, value=None, readings=(run.signs, before), why=(*identifier.why, "what follows the pause may be a time"))
+    return _one_of(identifier, run.signs, before, "what follows the pause may be a time")
 
 
 def _identifier(atoms: Atoms, start: int, run: _Run, cue: str | None) -> Quantity:
@@ -141,18 +143,28 @@ def _identifier(atoms: Atoms, start: int, run: _Run, cue: str | None) -> Quantit
     why = ("identifier", NO_CUE if cue is None else f"cue={cue}")
     if run.unclear:
         return Quantity(first, end, "identifier", why=(*why, f'unclear: "{run.unclear}" inside'))
+    identifier = Quantity(first, end, "identifier", run.signs, why=why)
+    return _begun_again(identifier, run) if end - first > 1 else identifier
+
+
+def _begun_again(identifier: Quantity, run: _Run) -> Quantity:
+    """``identifier`` where it is one code twice over, or where what follows a pause begins with all that stood before it.
+
+    A letter or a pause tells of four signs and more that they were said again; else one code and the other both are kept.
+    """
     half = run.signs[: len(run.signs) // 2]
     if half * 2 == run.signs and len(half) >= _SHORTEST:
-        return _said_twice(atoms, Quantity(first, end, "identifier", run.signs, why=(*why, "said twice")), half, (start, run.end))
-    return Quantity(first, end, "identifier", run.signs, why=why)
+        sure = len(half) > _SHORTEST and (run.pauses or any(sign.isalpha() for sign in half))
+        why = (*identifier.why, "said twice")
+        return replace(identifier, value=half, why=why) if sure else _one_of(identifier, run.signs, half, "maybe said twice")
+    for pause in run.pauses:
+        if pause >= _SHORTEST and run.signs[pause:].startswith(run.signs[:pause]):
+            return _one_of(identifier, run.signs[pause:], run.signs, "maybe begun again")
+    return identifier
 
 
-def _said_twice(atoms: Atoms, identifier: Quantity, half: str, places: tuple[int, int]) -> Quantity:
-    """An identifier that is one code twice over: said again where a letter or a pause tells so, else one of the two."""
-    paused = any(atoms[place].kind == "comma" for place in range(*places))
-    if len(half) > _SHORTEST and (paused or any(sign.isalpha() for sign in half)):
-        return replace(identifier, value=half)
-    return replace(identifier, value=None, readings=(f"{half}{half}", half))
+def _one_of(identifier: Quantity, first: str, second: str, why: str) -> Quantity:
+    return replace(identifier, value=None, readings=(first, second), why=(*identifier.why, why))
 
 
 def _is_long_enough(run: _Run, cue: str) -> bool:
@@ -192,6 +204,7 @@ def _skip_between(atoms: Atoms, place: int) -> int:
 def _read_run(atoms: Atoms, place: int) -> _Run | None:
     """The signs from ``place`` on, to where an amount, a date or other words begin."""
     signs, unclear, end, whole = "", None, place, (0, place)
+    pauses: list[int] = []
     while len(signs) < _MOST_SIGNS:
         after_comma = _over_comma(atoms, end) if signs else end
         if after_comma is None or _begins_other(atoms, after_comma, inside=bool(signs) and after_comma == end):
@@ -203,10 +216,11 @@ def _read_run(atoms: Atoms, place: int) -> _Run | None:
         piece = read_piece(atoms, place)
         if piece is None:
             break
+        pauses += [len(signs)] if after_comma > end else []
         signs, end = signs + piece.signs, piece.end
         if signs[-1].isalnum():
             whole = len(signs), end
-    return _Run(signs[: whole[0]], whole[1], unclear) if whole[0] else None
+    return _Run(signs[: whole[0]], whole[1], unclear, tuple(pauses)) if whole[0] else None
 
 
 def _over_comma(atoms: Atoms, place: int) -> int | None:

@@ -51,7 +51,7 @@ def read_measure(atoms: Atoms, place: int) -> Match | None:
     first = read_amount(atoms, place + 1 if atoms[place].word == "between" else place)
     if first is None:
         return None
-    if first.number.spelled:
+    if first.number.spelled or _is_margin(atoms, place):
         return Match(first.end)
     if (end := _blood_pressure_end(atoms, first)) is not None:
         return Match(end)
@@ -77,6 +77,13 @@ def read_measure(atoms: Atoms, place: int) -> Match | None:
     if match is None:
         match = Match(first.end, () if _counts_nothing(atoms, first) else (single(atoms, before, first),))
     return Match(_no_measure_end(atoms, match)) if _is_no_measure(atoms, match.end) else match
+
+
+def _is_margin(atoms: Atoms, place: int) -> bool:
+    """As in "plus or minus two degrees", where the number that it belongs to is not said."""
+    if atoms[place].word == "minus":
+        return atoms[place - 1].word == "plus" or (atoms[place - 1].word == "or" and atoms[place - 2].word == "plus")
+    return atoms[place - 1].word == "±"
 
 
 def _judged(atoms: Atoms, before: Modifiers, first: Amount, counting: Counting) -> Verdict:

@@ -66,7 +66,8 @@ def _to(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     if joint is None:
         return None
     word, place = joint
-    second = read_amount(atoms, place)
+    signed = first.number.value < 0 and atoms[place].word == "plus"  # "minus two to plus three degrees"
+    second = read_amount(atoms, place + 1 if signed else place)
     if second is None or second.number.spelled or (word == "or" and not _close(first, second)):
         return None
     if _unlike(first, second) or _bends_back(atoms, first):
