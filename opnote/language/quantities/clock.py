@@ -27,6 +27,8 @@ _HOURS: Final = frozenset({"hours", "hrs", "h"})
 _PARTS_OF_DAY: Final = {"morning": 0, "afternoon": 12, "evening": 12}
 _EITHER_HALF: Final = frozenset({"colon", "dot", "past", "to", "after", "before", "of", "half eight", "o'clock", "cue before"})
 _UNTIL: Final = v.word_set("to until till through")
+_LONGEST_TIME: Final = 4
+"""Words of an hour and its minutes, the word behind them among them: "nine forty five to"."""
 _LONGEST_OPERATION: Final = 600
 """The difference of two times written as numbers: six hours."""
 _FACES: Final = v.word_set("notch wall face femur condyle tunnel footprint socket roof lateral medial clock")
@@ -60,6 +62,8 @@ def read_clock(atoms: Atoms, place: int) -> Match | None:
 
 def _from_to(atoms: Atoms, place: int) -> Match | None:
     """As in "from nine oh five to ten fifteen", "seven forty until nine ten": two times within one operation."""
+    if _UNTIL.isdisjoint(atoms.words(place + 1, _LONGEST_TIME)):
+        return None
     first = read_cardinal(atoms, place)
     if first is None or atoms[first.end].word not in _UNTIL or not is_plain_hour(first):
         return None
