@@ -23,8 +23,8 @@ class Quantity:
 
     A range has ``low`` and ``high`` and no ``value``. ``said`` is the number and unit as spoken when they were converted
     ("24", "cm"). ``readings`` holds the possible values when the words are ambiguous ("nine five": 9.5, 95; "3/4/2026": two days);
-    ``value`` is then the likelier one, and of a date there is none. A date without value and readings is no day of any calendar, or
-    has no year. ``why`` names the rules that made it, innermost first.
+    ``value`` is then the likelier one, and of a date or an identifier there is none. A date without value and readings is no day of
+    any calendar, or has no year. ``why`` names the rules that made it, innermost first.
     """
 
     start: int

@@ -122,7 +122,7 @@ def _with_tail(atoms: Atoms, amount: Amount) -> Amount:
 
 
 def _and_fraction(atoms: Atoms, amount: Amount) -> Amount:
-    fraction = read_and_fraction(atoms, amount.end, after_unit=True)
+    fraction = read_and_fraction(atoms, amount.end, after_unit=True, of_inch=amount.unit is u.INCH)
     if fraction is None or not amount.number.value.is_integer() or amount.number.readings:
         return amount
     why = (*amount.number.why, "and a fraction after the unit")

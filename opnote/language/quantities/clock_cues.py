@@ -42,6 +42,38 @@ def is_cued(atoms: Atoms, place: int, number: Number) -> bool:
     return event and (at or number.value % 10 != 0)
 
 
+def is_said_of_event(atoms: Atoms, place: int) -> bool:
+    """As in "incision at ten thirty, position supine": no place on a dial ("at the ten thirty position")."""
+    before = atoms.before(place, _WINDOW + 2)
+    return before[:1] != ("the",) and _is_event(before)
+
+
+def is_plain_hour(number: Number) -> bool:
+    """Whether a number said as hour and minutes is of the hours when people operate, and no year."""
+    if number.clock is None or number.year or number.why[0] not in ("short hundred", "four figures"):
+        return False
+    return _FIRST_USUAL_HOUR <= int(number.clock[:2]) <= _LAST_USUAL_HOUR
+
+
+def is_told_as_time(atoms: Atoms, place: int, number: Number) -> bool:
+    """Whether a plain hour is a time because of what stands before it, the tourniquet's name alone included."""
+    return bool(_CUFF.intersection(atoms.before(place, 2))) or is_cued(atoms, place, number)
+
+
+def opens_with_time(atoms: Atoms, place: int, number: Number) -> bool:
+    """As in "seventeen forty, skin closed", "ten twenty knife to skin": a time that opens the sentence, and what happened then."""
+    if atoms[place - 1].kind != "stop" or not is_plain_hour(number):
+        return False
+    start = number.end + 1 if atoms[number.end].kind == "comma" else number.end
+    after = atoms.words(start, _AFTER)
+    return after in _HAPPENINGS or after[:2] in _HAPPENINGS or after[:1] in _HAPPENINGS
+
+
+_AFTER: Final = 3
+_HAPPENED: Final = "skin closed|skin incision|knife to skin|incision|closure|tourniquet up|tourniquet down|tourniquet off|cuff up|cuff down"
+_HAPPENINGS: Final = frozenset(tuple(said.split()) for said in _HAPPENED.split("|"))
+
+
 def _is_at(before: tuple[str, ...]) -> bool:
     """As in "at", or "at about", right before."""
     return before[:1] == ("at",) or (len(before) > 1 and before[0] in ("about", "around", "exactly") and before[1] == "at")

@@ -15,11 +15,14 @@ from opnote.language.quantities.numbers import read_cardinal
 
 _ALSO_VERBS: Final = frozenset({"may", "march", "mar", "sun"})
 _EXPIRY: Final = v.word_set("expiry expires expire expiring expiration exp expired use best until")
-_BETWEEN: Final = v.word_set("date is on of the in at end reads says : by before")
+_BETWEEN: Final = v.word_set("date is on of the in at end reads says : by before month")
 _APOSTROPHES: Final = frozenset({"'", "’"})
 _MONTHS: Final = 12
 _MOST_DAYS: Final = 31
 _SHORT_YEARS: Final = range(20, 50)
+_BIRTH: Final = v.word_set("born birth birthday dob")
+_OLDEST_BORN, _YOUNGEST_AS_SAID = 30, 20
+"""Of years of birth in two figures, those from 30 on can only lie in the last century, and those below 20 hardly do."""
 NO_SUCH_DAY: Final = "no such day"
 TWO_WAYS: Final = "what is day, month or year is open"
 
@@ -104,13 +107,15 @@ def _month_first(atoms: Atoms, place: int) -> Date | None:
     if year := read_year(atoms, place + 1):
         return dated(month_text(year[0], month), year[1])
     if atoms[place + 1].word in _APOSTROPHES and (short := _short_year(atoms, place + 1)):
-        return dated(month_text(2000 + short[0], month), short[1])
+        return one_of((month_text(year, month) for year in short[0]), short[1])
     day = read_day(atoms, place + 1)
     if day is None or (day[0] > _MOST_DAYS and not day[2]):
         return None
     if year := read_year(atoms, day[1]):
         return dated(day_text(year[0], month, day[0]), year[1])
     if not day[2] and day[0] in _SHORT_YEARS and after_expiry(atoms, place):
+        if "end" in atoms.words(place - 2, 2):
+            return dated(month_text(2000 + day[0], month), day[1])
         return one_of((month_text(2000 + day[0], month), year_day_text(month, day[0])), day[1])
     return _without_year(atoms, month, day) if day[2] or name not in _ALSO_VERBS else None
 
@@ -132,28 +137,46 @@ def _day_first(atoms: Atoms, place: int) -> Date | None:
 
 
 def _month_as_ordinal(atoms: Atoms, day: tuple[int, int, bool]) -> Date | None:
-    """As in "the fourth of the eleventh twenty twenty seven"."""
+    """As in "the fourth of the eleventh twenty twenty seven", "sixteenth of the third twenty six"."""
     if not day[2] or atoms.words(day[1], 2) != ("of", "the"):
         return None
-    month = read_day(atoms, day[1] + 2)
-    year = read_year(atoms, month[1]) if month and month[2] and month[0] <= _MONTHS else None
-    return dated(day_text(year[0], month[0], day[0]), year[1]) if month and year else None
+    month = read_day(atoms, day[1] + (3 if atoms[day[1] + 2].kind == "oh" else 2))
+    if month is None or not month[2] or month[0] > _MONTHS:
+        return None
+    if year := read_year(atoms, month[1]):
+        return dated(day_text(year[0], month[0], day[0]), year[1])
+    short = _short_year(atoms, month[1], after_comma=True)
+    return one_of((day_text(year, month[0], day[0]) for year in short[0]), short[1]) if short else None
 
 
 def _without_year(atoms: Atoms, month: int, day: tuple[int, int, bool]) -> Date:
     """A day and month; two figures that end the sentence are the year, else no year was said and there is no value."""
     short = _short_year(atoms, day[1])
     if short:
-        return dated(day_text(2000 + short[0], month, day[0]), short[1])
+        return one_of((day_text(year, month, day[0]) for year in short[0]), short[1])
     text = year_day_text(month, day[0])
     return Date(None, day[1], ("date", "no year said", f"month-day={text}")) if text else dated(None, day[1])
 
 
-def _short_year(atoms: Atoms, place: int) -> tuple[int, int] | None:
-    """As in "'28" or, where the sentence ends or pauses after it, "twenty eight"."""
+def _short_year(atoms: Atoms, place: int, *, after_comma: bool = False) -> tuple[tuple[int, ...], int] | None:
+    """As in "'28" or, where the sentence ends or pauses after it, "twenty eight": the years it may be, and the place after it."""
     comma = 1 if atoms[place].kind == "comma" else 0
     apostrophe = atoms[place + comma].word in _APOSTROPHES
-    found = read_below_hundred(atoms, place + comma + 1 if apostrophe else place)
-    if found is None or int(found[0]) not in _SHORT_YEARS:
+    found = read_below_hundred(atoms, place + comma + 1 if apostrophe else place + comma if after_comma else place)
+    if found is None or not (apostrophe or atoms[found[1]].kind in ("stop", "comma")):
         return None
-    return (int(found[0]), found[1]) if apostrophe or atoms[found[1]].kind in ("stop", "comma") else None
+    years = _years_of(int(found[0]), born=bool(_BIRTH.intersection(atoms.before(place, _BIRTH_WITHIN))))
+    return (years, found[1]) if years else None
+
+
+_BIRTH_WITHIN: Final = 9
+"""Words from "date of birth is the" to the year: the day and the month stand between."""
+
+
+def _years_of(short: int, *, born: bool) -> tuple[int, ...]:
+    """The years that two figures may stand for; of a birth they may be those of the last century."""
+    if not born:
+        return (2000 + short,) if short in _SHORT_YEARS else ()
+    if short >= _OLDEST_BORN:
+        return (1900 + short,)
+    return (1900 + short, 2000 + short) if short >= _YOUNGEST_AS_SAID else ()

@@ -50,7 +50,10 @@ def _value(quantity: Quantity) -> str:
     if quantity.readings:
         *others, last = (_scalar(reading) for reading in quantity.readings)
         return f"{', '.join(others)} or {last}" if others else last
-    return "no certain value" if quantity.value is None else _scalar(quantity.value)
+    if quantity.value is None:
+        return "no certain value"
+    clock = next((reason.removeprefix("clock=") for reason in quantity.why if reason.startswith("clock=")), None)
+    return f"{_scalar(quantity.value)} or {clock}" if clock else _scalar(quantity.value)
 
 
 def _scalar(value: float | str) -> str:

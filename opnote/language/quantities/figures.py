@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from opnote.language.quantities.atoms import Atom, Atoms
 
 
@@ -34,6 +36,18 @@ def clock_of(hours: float, minutes: float) -> str | None:
 def is_zero(atom: Atom) -> bool:
     """A zero in words or figures."""
     return atom.kind == "oh" or (atom.kind in ("digit", "num") and atom.value == 0)
+
+
+_LONGEST_RUN: Final = 64
+"""Figures that are looked over at once; no number that is read out has more, and without an end the reading would slow down."""
+
+
+def end_of_figures(atoms: Atoms, place: int) -> int:
+    """The place after the single figures that begin at ``place``."""
+    end = place
+    while end < place + _LONGEST_RUN and is_figure(atoms[end]):
+        end += 1
+    return end
 
 
 def is_figure(atom: Atom) -> bool:

@@ -25,7 +25,7 @@ class _Part(NamedTuple):
     plural: bool = False
 
 
-def read_and_fraction(atoms: Atoms, place: int, *, after_unit: bool = False) -> tuple[float, int] | None:
+def read_and_fraction(atoms: Atoms, place: int, *, after_unit: bool = False, of_inch: bool = False) -> tuple[float, int] | None:
     """As in "and a half", "and three quarters", "and 1/2", "and a third (inches)": the fraction and the place after it."""
     if atoms[place].word != "and":
         return None
@@ -46,7 +46,7 @@ def read_and_fraction(atoms: Atoms, place: int, *, after_unit: bool = False) -> 
             return None  # "two minutes and thirty seconds"
         ends = after_unit and (atoms[end].kind in ("stop", "comma") or atoms[end].word in _AFTER_A_LENGTH)
         return (top / bottom.of, end) if ends or read_unit(atoms, end) else None
-    if atoms[start].word in v.INCH_ONLY and atoms[end].word not in ("inch", "inches"):
+    if atoms[start].word in v.INCH_ONLY and not of_inch and atoms[end].word not in ("inch", "inches"):
         return None
     return None if atoms[end].word == "of" and atoms[end + 1].word in _A_WHOLE else (top / bottom.of, end)
 

@@ -111,7 +111,7 @@ _FORMS: Final[tuple[tuple[re.Pattern[str], Callable[[re.Match[str]], list[_Piece
     (re.compile(r"(\d+),(\d{1,2})$"), _comma_decimal),
     (re.compile(r"(\d*)([½¼¾⅛⅜⅝⅞])$|(\d{1,2})/(2|3|4|5|8|16)$"), _fraction),
     (re.compile(r"(\d{1,2}):(\d{2})(am|pm|h)?$"), _clock),
-    (re.compile(r"\d{1,4}[/.]\d{1,2}[/.]\d{2,4}$|\d{1,2}/\d{2,4}$"), _date),
+    (re.compile(r"\d{1,4}[/.]\d{1,2}[/.](?:\d{2}|\d{4})$|\d{1,2}/\d{2,4}$"), _date),
     (re.compile(rf"({_NUMBER})[x×*]({_NUMBER})([a-zµ°%]*)$"), _pair),
     (re.compile(rf"({_NUMBER})[–-]({_NUMBER})([a-zµ°%]*)$"), _span),
     (re.compile(rf"([-−–±~≈#+])({_NUMBER})([a-zµ°%]*)$"), _signed),

@@ -11,9 +11,12 @@ from opnote.language.quantities.atoms import Atoms
 from opnote.language.quantities.counted import noun_after
 from opnote.language.quantities.figures import is_small
 from opnote.language.quantities.match import Match
+from opnote.language.quantities.spelling import PHONETIC
 from opnote.language.quantities.units import read_unit
 
-CUES: Final = frozenset({"grade", "grades", "graded"})
+CUES: Final = v.word_set("grade grades graded outerbridge icrs lawrence")
+"""The word "grade" and the classifications after whose names a grade stands alone ("Outerbridge four", "Kellgren and Lawrence two")."""
+_NUMERAL: Final = v.word_set("roman numeral")
 _ROMAN: Final = {"i": 1, "ii": 2, "iii": 3, "iv": 4, "v": 5}
 _JOINTS: Final = v.word_set("to or stroke slash /")
 _STROKED: Final = re.compile(r"(\d)/(\d)$")
@@ -40,10 +43,10 @@ def read_grade(atoms: Atoms, place: int) -> Match | None:
     if atoms[place].word == "between":
         match = read_grade(atoms, place + 1)
         return match if match and match.quantities[0].low is not None else None
-    cue = atoms[place].word in CUES
+    cue = _is_cue(atoms, place)
     if cue and (stroke := _stroked(atoms, place)):
         return stroke
-    first = _grade(atoms, place + 1 if cue else place, cue=cue)
+    first = _grade(atoms, _over_numeral(atoms, place + 1) if cue else place, cue=cue)
     if first is None:
         return None
     joint = atoms[first.end]
@@ -52,6 +55,18 @@ def read_grade(atoms: Atoms, place: int) -> Match | None:
     if match is None and (cue or first.suffix):
         return Match(first.end, (_quantity(atoms, place, first),))
     return match
+
+
+def _is_cue(atoms: Atoms, place: int) -> bool:
+    word = atoms[place].word
+    return word in CUES and (word != "lawrence" or "kellgren" in atoms.before(place, 2))
+
+
+def _over_numeral(atoms: Atoms, place: int) -> int:
+    """The place after "roman numeral": as in "grade roman four"."""
+    while atoms[place].word in _NUMERAL:
+        place += 1
+    return place
 
 
 def _quantity(atoms: Atoms, place: int, grade: _Grade) -> Quantity:
@@ -111,14 +126,27 @@ def _grade(atoms: Atoms, place: int, *, cue: bool) -> _Grade | None:
     atom = atoms[place]
     if atom.kind == "mixed" and len(atom.word) == 2 and atom.word[0] in "1234" and atom.word[1] in _LETTERS:
         return _Grade(int(atom.word[0]), atom.word[1].upper(), place + 1)
+    if cue and (spelled := _spelled_roman(atoms, place)):
+        return spelled
     number = _ROMAN.get(atom.word) if cue else None
     if number is None:
         highest = _HIGHEST if cue else _HIGHEST_WITHOUT_CUE
         if atom.kind not in ("digit", "num") or not atom.value.is_integer() or atom.value > highest or len(atom.word) > 5:
             return None
         number = int(atom.value)
+    if atoms[place + 1].kind == "by":
+        return None  # "Outerbridge, two by three centimetres"
     suffix, end = _suffix(atoms, place + 1, cue=cue)
     return _Grade(number, suffix, end)
+
+
+def _spelled_roman(atoms: Atoms, place: int) -> _Grade | None:
+    """As in "grade i i", whose letters a recogniser parted."""
+    letters, end = "", place
+    while atoms[end].word in ("i", "v") and len(letters) < 3:
+        letters, end = letters + atoms[end].word, end + 1
+    number = _ROMAN.get(letters) if len(letters) > 1 else None
+    return _Grade(number, "", end) if number is not None else None
 
 
 def _adds_a_thing(atoms: Atoms, place: int) -> bool:
@@ -133,10 +161,12 @@ def _suffix(atoms: Atoms, place: int, *, cue: bool) -> tuple[str, int]:
         sum_or_margin = (
             after.word in ("or", "minus")
             or (not cue and _adds_a_thing(atoms, place))
-            or after.kind in ("digit", "num", "teen", "tens")
+            or (after.kind in ("digit", "num", "teen", "tens") and atoms[place + 2].word not in ("plus", "+"))
             or read_unit(atoms, place + 1)
         )
         return ("", place) if sum_or_margin else ("+", place + 1)
+    if cue and (letter := PHONETIC.get(atom.word, "").lower()) in _LETTERS:
+        return letter.upper(), place + 1
     if atom.word not in _LETTERS or after.word == "m" or (len(after.word) == 1 and after.kind == "word"):
         return "", place
     ends = after.kind in ("stop", "comma") or after.word in _AFTER_A

@@ -33,7 +33,17 @@ _AFTER_ONE: Final = v.word_set(
     "instead now then before when where as too planned out you what if"
 )
 _ONE_AFTER: Final = v.word_set("is was were by to at minus about just count a plus exactly")
-_SAYINGS: Final = (("fifty", "fifty"), ("twenty", "four", "seven"))
+_SAYINGS: Final = (
+    ("fifty", "fifty"),
+    ("twenty", "four", "seven"),
+    ("nine", "times", "out", "of", "ten"),
+    ("nine", "out", "of", "ten"),
+    ("ten", "out", "of", "ten"),
+    ("two", "ticks"),
+)
+_OF_MANY: Final = v.word_set("of people patients knees cases")
+_COUNTING_OFF: Final = v.word_set("count scale")
+_FEET: Final = v.word_set("foot feet ft")
 _NOT_THESE: Final = v.word_set("last next other these those")
 
 
@@ -66,6 +76,8 @@ def read_ordinal(atoms: Atoms, place: int) -> Match | None:
         return None
     if number := _bare_number(atoms, place + 1):
         return Match(number.end)
+    if atom.word in v.SHARES and atoms[place - 1].word in ("a", "one", "another") and atoms[place + 1].word in ("of", "the"):
+        return Match(place + 1)  # "a third of the meniscus"
     if atom.word == "second" and atoms[place - 1].word in ("a", "one", "that", "this") and atoms[place + 1].kind in ("stop", "comma"):
         return Match(place + 1)
     first, stop = atoms.tokens(place, place + 1)
@@ -121,12 +133,18 @@ def read_lettered(atoms: Atoms, place: int) -> Match | None:
 def read_phone(atoms: Atoms, place: int) -> Match | None:
     """As in "extension four four one two", "call me on 5551234"."""
     start = place + 1
-    while atoms[start].word in ("me", "us", "on", "number", "is", "him", "her", "them", "at", ":"):
+    while atoms[start].word in ("me", "us", "on", "ext", "extension", "number", "is", "him", "her", "them", "at", ":"):
         start += 1
     end = start
     while is_figure(atoms[end]) or atoms[end].kind in ("num", "hyphen", "teen", "tens") or atoms[end].word in ("double", "triple"):
         end += 1
-    return Match(end) if end - start >= 3 or (end > start and len(atoms[start].word) >= 3 and atoms[start].kind == "num") else None
+    return (
+        Match(end)
+        if end - start >= 3
+        or (end > start and atoms[place].word == "dial")
+        or (end > start and len(atoms[start].word) >= 3 and atoms[start].kind == "num")
+        else None
+    )
 
 
 def read_number_that_counts_nothing(atoms: Atoms, place: int) -> Match | None:
@@ -137,10 +155,16 @@ def read_number_that_counts_nothing(atoms: Atoms, place: int) -> Match | None:
     if atoms.words(place, 3) == ("one", "by", "one"):
         return Match(place + 3)
     if atoms[place].word == "one":
+        if atoms[place + 1].word == "in" and is_small(atoms[place + 2]) and atoms[place + 3].word in _OF_MANY:
+            return Match(place + 3)  # "one in three of them"
         return Match(place + 1) if _is_pronoun(atoms, place) or _is_pronoun_before_figure(atoms, place) else None
     if _is_list_number(atoms, place):
         return Match(place + 1)
     before = atoms[place - 1].word
+    if before == "of" and atoms[place - 2].word in _COUNTING_OFF and (number := _bare_number(atoms, place)):
+        return Match(number.end)  # "on the count of three"
+    if before in _FEET and atoms[place - 2].kind in ("digit", "num") and (height := _bare_number(atoms, place)):
+        return Match(height.end)  # "six foot two"
     if before in _NOT_THESE and is_small(atoms[place]) and (number := _bare_number(atoms, place)):
         return Match(number.end)
     return _year(atoms, place)

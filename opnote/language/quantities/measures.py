@@ -22,6 +22,7 @@ from opnote.language.quantities.counted import (
     with_quarter,
     with_reading,
 )
+from opnote.language.quantities.figures import read_below_hundred
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.modifiers import Modifiers, read_before
 from opnote.language.quantities.numbers import Number
@@ -38,6 +39,9 @@ _WARM: Final = v.word_set("temperature temp warmed warm")
 _WARM_WITHIN: Final = 4
 _LEAST_SYSTOLIC, _MOST_SYSTOLIC = 60, 260
 """mmHg."""
+_A_MOMENT: Final = 2
+"""Seconds; nothing that a record wants is as short."""
+_SHARES: Final = frozenset(word for word in v.SHARES if word.endswith("s"))
 _AREA: Final = v.word_set("square squared sq cubed")
 _RATE_UNITS: Final = v.word_set("minute min hour h hr second day daily kilo kg kilogram week")
 
@@ -47,7 +51,7 @@ def read_measure(atoms: Atoms, place: int) -> Match | None:
     first = read_amount(atoms, place + 1 if atoms[place].word == "between" else place)
     if first is None:
         return None
-    if first.number.spelled:
+    if first.number.spelled or _is_margin(atoms, place):
         return Match(first.end)
     if (end := _blood_pressure_end(atoms, first)) is not None:
         return Match(end)
@@ -60,6 +64,8 @@ def read_measure(atoms: Atoms, place: int) -> Match | None:
             counted = count_alone(first, counting)
             return Match(counting.split, (single(atoms, before, counted),) if counting.count > 1 else ())
         first = with_reading(first, counting) if verdict is Verdict.OPEN else first
+    if (pressure := _pressure_before_minutes(atoms, first)) is not None:
+        return Match(pressure.end, (single(atoms, before, pressure),))
     match = read_pair(atoms, before, first) or read_range(atoms, before, first)
     if match is not None and counts_by_sign(atoms, first, match):
         own_token = atoms[first.end + 1].start >= atoms[first.number.end - 1].end
@@ -71,6 +77,13 @@ def read_measure(atoms: Atoms, place: int) -> Match | None:
     if match is None:
         match = Match(first.end, () if _counts_nothing(atoms, first) else (single(atoms, before, first),))
     return Match(_no_measure_end(atoms, match)) if _is_no_measure(atoms, match.end) else match
+
+
+def _is_margin(atoms: Atoms, place: int) -> bool:
+    """As in "plus or minus two degrees", where the number that it belongs to is not said."""
+    if atoms[place].word == "minus":
+        return atoms[place - 1].word == "plus" or (atoms[place - 1].word == "or" and atoms[place - 2].word == "plus")
+    return atoms[place - 1].word == "±"
 
 
 def _judged(atoms: Atoms, before: Modifiers, first: Amount, counting: Counting) -> Verdict:
@@ -106,11 +119,32 @@ def _first_of_two(amount: Amount) -> Amount:
     return Amount(Number(value, end, ("number",)), None, amount.start, end)
 
 
+def _pressure_before_minutes(atoms: Atoms, amount: Amount) -> Amount | None:
+    """The first number of "tourniquet three hundred fifty two minutes": no cuff stays up for 352, and it is 300 that it is blown to."""
+    place, number = amount.start, amount.number
+    if amount.unit is not u.MINUTE or number.value <= _LONGEST_CUFF or number.end != amount.end - 1:
+        return None
+    hundreds = atoms[place].value * 100
+    said_so = atoms[place].kind == "digit" and atoms[place + 1].kind == "hundred" and read_below_hundred(atoms, place + 2) is not None
+    if not said_so or not _LEAST_CUFF <= hundreds <= _MOST_CUFF or not _CUFF.intersection(atoms.before(place, _CUFF_WITHIN)):
+        return None
+    return Amount(Number(hundreds, place + 2), None, place, place + 2)
+
+
+_CUFF: Final = v.word_set("tourniquet cuff")
+_CUFF_WITHIN: Final = 3
+_LONGEST_CUFF: Final = 180
+"""Minutes; the limit of common practice."""
+_LEAST_CUFF, _MOST_CUFF = 200, 400
+"""mmHg."""
+
+
 def _counts_nothing(atoms: Atoms, amount: Amount) -> bool:
-    """A torque, which is none of the kinds, the inches of a patient's height, and "one day" for some day."""
+    """A torque, which is none of the kinds, the inches of a patient's height, "one day" for some day, and "back in two seconds"."""
     some_day = amount.unit is u.DAY and amount.number.value == 1 and atoms[amount.start - 1].word not in _BEFORE_ONE_DAY
+    moment = amount.unit is u.SECOND and amount.number.value <= _A_MOMENT
     height = amount.unit is u.INCH and atoms[amount.start - 1].word in ("foot", "feet", "ft")
-    return some_day or height or amount.unit is u.TORQUE or (amount.unit is u.DEGREE and _is_warmth(atoms, amount))
+    return some_day or moment or height or amount.unit is u.TORQUE or (amount.unit is u.DEGREE and _is_warmth(atoms, amount))
 
 
 def _is_warmth(atoms: Atoms, amount: Amount) -> bool:
@@ -131,7 +165,7 @@ def _blood_pressure_end(atoms: Atoms, first: Amount) -> int | None:
 def _is_no_measure(atoms: Atoms, end: int) -> bool:
     """Areas, rates, and sizes of things that no record wants ("eighteen gauge", "thirty degree scope")."""
     after = atoms[end]
-    if after.word in _NO_RECORD_WANTS or after.word in _AREA:
+    if after.word in _NO_RECORD_WANTS or after.word in _SHARES or after.word in _AREA or after.word in ("o'clock", "oclock"):
         return True
     if after.word in ("daily", "nightly", "weekly") or (after.kind == "by" and _is_swab(atoms[end + 1])):
         return True

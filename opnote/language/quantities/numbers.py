@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atom, Atoms
-from opnote.language.quantities.figures import clock_of, is_figure, is_small, is_zero, read_below_hundred
+from opnote.language.quantities.figures import clock_of, end_of_figures, is_figure, is_small, is_zero, read_below_hundred
 from opnote.language.quantities.fractions import is_and_fraction, read_and_fraction, skip_of_a
 from opnote.language.quantities.units import read_unit
 
@@ -106,6 +106,9 @@ def _juxtaposed(atoms: Atoms, place: int, value: float, end: int) -> Number | No
         return _spelled_from_zero(atoms, place, end)
     if end != place + 1 and value > 24:
         return None
+    if atoms[end].word == "double" and is_figure(atoms[end + 1]) and value < 10 and read_unit(atoms, end + 2):
+        total = value * 100 + atoms[end + 1].value * 11
+        return Number(total, end + 2, ("short hundred",))  # "three double oh millimetres of mercury"
     if is_zero(atoms[end]) and atoms[end].kind != "num":
         return _with_oh(atoms, value, end)
     rest = read_below_hundred(atoms, end)
@@ -122,8 +125,7 @@ def _juxtaposed(atoms: Atoms, place: int, value: float, end: int) -> Number | No
 
 def _spelled_from_zero(atoms: Atoms, place: int, end: int) -> Number | None:
     """As in "zero one three six": figures said one by one."""
-    while is_figure(atoms[end]):
-        end += 1
+    end = end_of_figures(atoms, end)
     return Number(0.0, end, ("spelled digits",), spelled=True) if end > place + 2 else None
 
 
@@ -142,9 +144,7 @@ def _two_digits(atoms: Atoms, first: float, second: float, second_place: int, af
     """As in "nine five" is 9.5 or 95; three and more single digits are spelled, not counted."""
     if first >= 10 or second == 0 or not is_small(atoms[second_place]):
         return None
-    run = after
-    while is_figure(atoms[run]):
-        run += 1
+    run = end_of_figures(atoms, after)
     if run > after:
         return _spelled(atoms, second_place - 1, run)
     if atoms[after].word in v.POINTS or read_and_fraction(atoms, after) or atoms[after].kind == "fraction":

@@ -8,13 +8,16 @@ from typing import Final
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
 from opnote.language.quantities.calendar import day_text, is_slip, month_text, year_day_text
-from opnote.language.quantities.dates import Date, after_expiry, as_match, dated, one_of, read_year
+from opnote.language.quantities.dates import Date, after_expiry, as_match, dated, one_of, read_day, read_year
 from opnote.language.quantities.figures import is_small, read_below_hundred
 from opnote.language.quantities.match import Match
+from opnote.language.quantities.units import read_unit
 
-_WRITTEN: Final = re.compile(r"(\d{1,4})[/.](\d{1,2})[/.](\d{2,4})$")
+_WRITTEN: Final = re.compile(r"(\d{1,4})[/.](\d{1,2})[/.](\d{2}|\d{4})$")
 _MONTH_YEAR: Final = re.compile(r"(\d{1,2})/(\d{2}|\d{4})$")
 _DATE_CUES: Final = v.word_set("date dated born birth dob surgery operation on")
+_SHORTEST_YEAR: Final = 20
+_PLAIN_CUES: Final = v.word_set("date dated")
 _SEPARATORS: Final = v.word_set("slash dash hyphen - / stroke")
 
 
@@ -24,8 +27,11 @@ def read_numeric_date(atoms: Atoms, place: int) -> Match | None:
     date = _written(atoms, place, expiry) or _iso(atoms, place) or _hyphened(atoms, place)
     if date is None and expiry:
         date = _year_first(atoms, place) or _three_parts(atoms, place) or _month_then_year(atoms, place)
+        date = date or _three_short(atoms, place) or _month_then_short(atoms, place)
     if date is None and _is_date_cue(atoms, place):
         date = _three_parts(atoms, place)
+    if date is None and _PLAIN_CUES.intersection(atoms.before(place, 4)):
+        date = _three_short(atoms, place)
     return as_match(atoms, place, date) if date else None
 
 
@@ -122,6 +128,8 @@ def _part(atoms: Atoms, place: int) -> tuple[int, int] | None:
 def _year_first(atoms: Atoms, place: int) -> Date | None:
     """As in "twenty twenty eight, oh four, thirty"."""
     year = read_year(atoms, place)
+    if year and (name := v.MONTHS.get(atoms[_skip_separator(atoms, year[1])].word)):
+        return _year_and_named_month(atoms, year[0], name, _skip_separator(atoms, year[1]) + 1)
     month = _part(atoms, _skip_separator(atoms, year[1])) if year else None
     if year is None or month is None or month[0] > 12:
         return None
@@ -131,6 +139,14 @@ def _year_first(atoms: Atoms, place: int) -> Date | None:
     return dated(day_text(year[0], month[0], day[0]), day[1])
 
 
+def _year_and_named_month(atoms: Atoms, year: int, month: int, place: int) -> Date:
+    """As in "twenty twenty nine march", "twenty twenty nine march thirty first"; ``place`` is after the month."""
+    day = read_day(atoms, place)
+    if day is None or not day[2]:
+        return dated(month_text(year, month), place)
+    return dated(day_text(year, month, day[0]), day[1])
+
+
 def _month_then_year(atoms: Atoms, place: int) -> Date | None:
     """As in "oh five twenty twenty eight", "eleven, twenty twenty seven"."""
     month = _part(atoms, place)
@@ -138,10 +154,36 @@ def _month_then_year(atoms: Atoms, place: int) -> Date | None:
         return None
     following = _skip_separator(atoms, month[1])
     year = read_year(atoms, following)
-    if year:
-        return dated(month_text(year[0], month[0]), year[1])
+    return dated(month_text(year[0], month[0]), year[1]) if year else None
+
+
+def _month_then_short(atoms: Atoms, place: int) -> Date | None:
+    """As in "oh five twenty eight": May 2028, or the 28th of May."""
+    month = _part(atoms, place)
+    if month is None or month[0] > 12:
+        return None
+    following = month[1] + 1 if atoms[month[1]].word == "of" or atoms[month[1]].word in _SEPARATORS else month[1]
     found = read_below_hundred(atoms, following)
-    return _doubtful_month(month[0], int(found[0]), found[1]) if found and following == month[1] and atoms[place].kind == "oh" else None
+    return _doubtful_month(month[0], int(found[0]), found[1]) if found else None
+
+
+def _three_short(atoms: Atoms, place: int) -> Date | None:
+    """As in "thirty one twelve twenty eight" after an expiry cue, in every order that makes a date."""
+    parts: list[int] = []
+    following = place
+    while len(parts) < 3:
+        part = _part(atoms, following)
+        if part is None:
+            return None
+        parts.append(part[0])
+        end, following = part[1], _skip_separator(atoms, part[1])
+    first, second, third = parts
+    if third < _SHORTEST_YEAR or read_unit(atoms, end):
+        return None
+    days = [(2000 + third, first, second), (2000 + third, second, first)]
+    days += [(2000 + first, second, third)] if first >= _SHORTEST_YEAR else []
+    texts, slip = [day_text(*day) for day in days], any(_is_slip(*day) for day in days)
+    return one_of(texts, end, slip=slip) if slip or any(texts) else None
 
 
 def _three_parts(atoms: Atoms, place: int) -> Date | None:

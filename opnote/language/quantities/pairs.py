@@ -12,7 +12,8 @@ from opnote.language.quantities.atoms import Atoms
 from opnote.language.quantities.counted import noun_after
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.modifiers import Modifiers
-from opnote.language.quantities.units import TIMES, Unit
+from opnote.language.quantities.numbers import Number
+from opnote.language.quantities.units import MIL, MM, TIMES, Unit
 
 _MOST: Final = 3
 _CROSSED: Final = v.word_set("into cross")
@@ -27,8 +28,11 @@ def read_pair(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     amounts = [first]
     while len(amounts) < _MOST and (following := _next_part(atoms, amounts[-1])):
         amounts.append(following)
+    amounts = [replace(amount, unit=MM) if amount.unit is MIL else amount for amount in amounts]  # nothing is sized in millilitres
     if len(amounts) == 1:
         return None
+    if (middle := _ends_first_pair(atoms, amounts)) is not None:
+        amounts = [first, middle]
     units = [amount.unit for amount in amounts if amount.unit is not None and amount.unit is not TIMES]
     if any(unit.kind != "length" for unit in units) or _is_one_by_one(amounts):
         return None
@@ -40,6 +44,22 @@ def read_pair(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     why = ("pair", *dict.fromkeys(reason for amount in amounts if amount.number.readings for reason in amount.number.why))
     quantity = Quantity(start, stop, "pair", unit=unit.canonical if unit else None, parts=parts, approximate=approximate, why=why)
     return Match(end, (quantity,))
+
+
+def _ends_first_pair(atoms: Atoms, amounts: list[Amount]) -> Amount | None:
+    """The round length in "seven by twenty | seven by twenty five": nothing of three sizes is as long in the last of them."""
+    if len(amounts) < _MOST or any(amount.unit is not None for amount in amounts[:-1]):
+        return None
+    middle, last = amounts[1], amounts[2]
+    tens, following = atoms[middle.start], atoms[middle.start + 1]
+    run_on = tens.kind == "tens" and following.kind == "digit" and not following.joined and middle.end == middle.start + 2
+    if not run_on or following.value < _THINNEST or last.number.value < _LONGEST_HEIGHT:
+        return None
+    return Amount(Number(tens.value, middle.start + 1), None, middle.start, middle.start + 1)
+
+
+_THINNEST, _LONGEST_HEIGHT = 4, 15
+"""mm. Screws are no thinner when their length is given in whole tens, and plugs and defects no higher (common practice)."""
 
 
 def _is_one_by_one(amounts: list[Amount]) -> bool:

@@ -10,20 +10,22 @@ from opnote.language.quantities.atoms import Atoms
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.numbers import Number, read_number
 
+_MOST: Final = {u.DAY: 365, u.WEEK: 104, u.MONTH: 36}
+"""After an operation nobody counts further; "expiry month three twenty twenty nine" is no month 320."""
 NAMES: Final = {"week": u.WEEK, "weeks": u.WEEK, "day": u.DAY, "days": u.DAY, "month": u.MONTH, "months": u.MONTH}
 
 
 def read_numbered_period(atoms: Atoms, place: int) -> Match | None:
     """The period at ``place``, where its unit comes first."""
     unit = NAMES[atoms[place].word]
-    first = _plain(atoms, place + 2 if atoms[place + 1].word == "#" else place + 1)
+    first = _plain(atoms, place + 2 if atoms[place + 1].word == "#" else place + 1, unit)
     if first is None:
         return None
     between = atoms[place - 1].word == "between"
     joint = atoms[first.end]
     if joint.word in ("to", "through") or joint.kind == "hyphen" or (joint.word == "and" and between):
         following = first.end + 2 if NAMES.get(atoms[first.end + 1].word) is unit else first.end + 1
-        second = _plain(atoms, following)
+        second = _plain(atoms, following, unit)
         if second is not None:
             start, end = atoms.tokens(place - 1 if between else place, second.end)
             low, high = sorted((unit.convert(first.value), unit.convert(second.value)))
@@ -35,10 +37,10 @@ def read_numbered_period(atoms: Atoms, place: int) -> Match | None:
     return Match(first.end, (Quantity(start, end, "period", unit.convert(first.value), unit=unit.canonical, said=said, why=why),))
 
 
-def _plain(atoms: Atoms, place: int) -> Number | None:
+def _plain(atoms: Atoms, place: int, unit: u.Unit) -> Number | None:
     """A small whole number that has no unit of its own."""
     number = read_number(atoms, place)
-    if number is None or number.readings or number.value > 365 or not number.value.is_integer() or atoms[number.end].kind == "by":
+    if number is None or number.readings or number.value > _MOST[unit] or not number.value.is_integer() or atoms[number.end].kind == "by":
         return None
-    unit = u.read_unit(atoms, number.end)
-    return None if unit is not None and unit[0].kind != "period" else number
+    own = u.read_unit(atoms, number.end)
+    return None if own is not None and own[0].kind != "period" else number

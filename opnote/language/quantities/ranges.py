@@ -9,8 +9,10 @@ from opnote.language.model import Quantity
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.amounts import Amount, read_amount
 from opnote.language.quantities.atoms import Atoms
+from opnote.language.quantities.figures import is_small
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.modifiers import Modifiers
+from opnote.language.quantities.numbers import Number
 from opnote.language.quantities.units import MIL, Unit
 
 _DRILLING: Final = v.word_set("ream reamed reaming reamer drill drilled drilling drills overdrilled bored")
@@ -27,6 +29,21 @@ LONGEST_MM: Final = 400
 MOST_DEGREES: Final = 180
 """No joint bends further."""
 _PLUS_MINUS: Final = (("plus", "or", "minus"), ("plus", "minus"), ("±",))
+_DOWN: Final = "down to"
+_JOINTS: Final = (
+    (("down", "to"), _DOWN),
+    (("right", "down", "to"), _DOWN),
+    (("all", "the", "way", "down", "to"), _DOWN),
+    (("right", "up", "to"), "to"),
+    (("through", "to"), "to"),
+    (("all", "the", "way", "to"), "to"),
+    (("all", "the", "way", "up", "to"), "to"),
+)
+"""Phrases between the ends of a range, and how the two belong together."""
+_OPENING: Final = v.word_set(
+    "opens opened opening open gap gaps gapped gapping laxity translation translates glide glides shift shifts drawer"
+)
+_OPENING_WITHIN: Final = 3
 _DENIALS: Final = frozenset({"not", "no", "sorry", "correction", "rather"})
 _MAYBE: Final = frozenset({"maybe", "perhaps", "possibly", "even"})
 
@@ -36,6 +53,8 @@ def read_range(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     return (
         _plus_minus(atoms, before, first)
         or _to(atoms, before, first)
+        or _two_hundreds(atoms, before, first)
+        or _angles_in_a_row(atoms, first)
         or _neighbours(atoms, before, first)
         or _run_on(atoms, before, first)
         or _three_in_a_row(atoms, first)
@@ -47,11 +66,14 @@ def _to(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     if joint is None:
         return None
     word, place = joint
-    second = read_amount(atoms, place)
+    signed = first.number.value < 0 and atoms[place].word == "plus"  # "minus two to plus three degrees"
+    second = read_amount(atoms, place + 1 if signed else place)
     if second is None or second.number.spelled or (word == "or" and not _close(first, second)):
         return None
-    if _unlike(first, second):
+    if _unlike(first, second) or _bends_back(atoms, first):
         return None
+    if word == _DOWN:
+        return _downwards(atoms, before, first, second)
     if word == "to" and _is_diameter_and_depth(atoms, first, second):
         return None
     if word == "to" and _is_step(atoms, first, second):
@@ -68,9 +90,30 @@ def _joint(atoms: Atoms, first: Amount) -> tuple[str, int] | None:
         return "between", first.end + 1
     if joint.word == "up" and atoms[first.end + 1].word == "to" and (first.unit is not None or atoms[first.start - 1].word == "from"):
         return "to", first.end + 2
-    if joint.word in ("to", "through", "or") or joint.kind == "hyphen":
+    for words, meaning in _JOINTS if joint.word in _FIRST_JOINTS else ():
+        if atoms.words(first.end, len(words)) == words:
+            return meaning, first.end + len(words)
+    if joint.word in ("to", "through", "or", "dash") or joint.kind == "hyphen":
         return joint.word, first.end + 1
     return None
+
+
+_FIRST_JOINTS: Final = frozenset(words[0] for words, _ in _JOINTS)
+
+
+def _bends_back(atoms: Atoms, first: Amount) -> bool:
+    """As in "hyperextends five degrees to one thirty five": the first end lies below zero, and is no end of 5 to 135."""
+    return first.number.value > 0 and any(word.startswith("hyper") for word in atoms.before(first.start, 2))
+
+
+def _downwards(atoms: Atoms, before: Modifiers, first: Amount, second: Amount) -> Match | None:
+    """As in "ninety down to zero degrees", a range; of all but angles, as in "ten down to three millimetres", before and after."""
+    unit = second.unit or first.unit
+    if unit is None or first.number.readings or second.number.readings or first.in_unit(unit) <= second.in_unit(unit):
+        return None
+    if unit.kind == "angle":
+        return _range(atoms, before, first, second, why=f"range: {_DOWN}", approximate=False)
+    return _change(atoms, first, second)
 
 
 def _unlike(first: Amount, second: Amount) -> bool:
@@ -125,11 +168,11 @@ def _change(atoms: Atoms, first: Amount, second: Amount) -> Match:
     return Match(second.end, quantities)
 
 
-def _end_alone(atoms: Atoms, amount: Amount, unit: Unit | None) -> Quantity:
+def _end_alone(atoms: Atoms, amount: Amount, unit: Unit | None, reasons: tuple[str, ...] = ("before and after",)) -> Quantity:
     start, end = atoms.tokens(amount.start, amount.end)
     own = amount.unit or unit or _NO_UNIT
     said = (amount.number.value, own.code) if own.code != own.canonical else None
-    why = (*amount.number.why, f"unit {own.code}", "before and after")
+    why = (*amount.number.why, f"unit {own.code}", *reasons)
     return Quantity(start, end, own.kind, amount.in_unit(own), unit=own.canonical, said=said, why=why)
 
 
@@ -146,6 +189,24 @@ def _plus_minus(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     return _range(atoms, before, low, high, why="plus or minus", approximate=False)
 
 
+def _angles_in_a_row(atoms: Atoms, first: Amount) -> Match | None:
+    """As in "zero thirty sixty ninety degrees": three angles and more, rising, before one unit."""
+    row = [first]
+    while row[-1].unit is None and len(row) < _LONGEST_ROW:
+        following = read_amount(atoms, row[-1].end)
+        number = following.number if following is not None and following.start == row[-1].end else None
+        if following is None or number is None or number.why != ("number",) or number.value <= row[-1].number.value:
+            return None
+        row.append(following)
+    unit = row[-1].unit
+    if len(row) < _SHORTEST_ROW or unit is None or unit.kind != "angle" or first.number.why != ("number",):
+        return None
+    return Match(row[-1].end, tuple(_end_alone(atoms, amount, unit, ("shared unit",)) for amount in row))
+
+
+_SHORTEST_ROW, _LONGEST_ROW = 3, 6
+
+
 def _neighbours(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     """As in "seven, eight millimetres", "seven, maybe eight", "twenty thirty degrees": neighbours before one unit."""
     if first.unit is not None or first.number.readings:
@@ -155,7 +216,8 @@ def _neighbours(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     second = read_amount(atoms, place)
     if second is None or second.unit is None or second.number.readings or second.number.spelled or second.start != place:
         return None
-    if atoms[place].kind == "word" or not _next_to_each_other(first, second):
+    run_on = place == first.end
+    if atoms[place].kind == "word" or not _next_to_each_other(first, second, run_on=run_on):
         return None
     before_first = atoms[first.start - 1].word
     if before_first in _DENIALS or (before_first == "at" and second.unit.kind == "length"):
@@ -163,9 +225,46 @@ def _neighbours(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     return _range(atoms, before, first, second, why="range: neighbours", approximate=True)
 
 
-def _next_to_each_other(first: Amount, second: Amount) -> bool:
+def _two_hundreds(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
+    """As in "two fifty two eighty millimetres of mercury": 250 and 280 before one unit, though the words are 252 and 80 too.
+
+    Both end in round tens and the second is in the same hundred or the next, which by chance is rare. Lengths stay two.
+    """
+    place, number = first.start, first.number
+    tens, hundreds = atoms[place + 1], atoms[place + 2]
+    whole = tens.kind == "hundred"  # "three hundred three fifty", which is 303 and 50 too
+    if first.unit is not None or first.end != place + 3 or not (whole or (tens.kind == "tens" and number.why == ("short hundred",))):
+        return None
+    if not (is_small(hundreds) and hundreds.value - atoms[place].value in (0, 1)):
+        return None
+    second = read_amount(atoms, place + 2)
+    unit = second.unit if second is not None else None
+    if second is None or unit is None or unit.kind not in _IN_HUNDREDS or not _in_hundreds(second):
+        return None
+    low = atoms[place].value * 100 + (0 if whole else tens.value)
+    if second.number.value % 10 or not low < second.number.value:
+        return None
+    start = replace(first, number=Number(low, place + 2), end=place + 2)
+    if unit.kind == "length":
+        why = ("shared unit", "two lengths or a range")
+        return Match(second.end, tuple(_end_alone(atoms, amount, unit, why) for amount in (start, second)))
+    return _range(atoms, before, start, second, why="range: neighbours", approximate=True)
+
+
+def _in_hundreds(amount: Amount) -> bool:
+    """As in "two eighty", "three hundred"."""
+    number = amount.number
+    return number.why == ("short hundred",) or (number.why == ("number",) and number.value >= 100 and number.value % 100 == 0)
+
+
+_IN_HUNDREDS: Final = frozenset({"pressure", "angle", "force", "length"})
+
+
+def _next_to_each_other(first: Amount, second: Amount, *, run_on: bool) -> bool:
+    """Whether two numbers are near enough to be a guess; a half counts nothing, so that "seven and a half eight" are one too."""
     low, high = first.number.value, second.number.value
-    return 0 < low < high <= max(low + 1, 1.5 * low) and low.is_integer() and high.is_integer()
+    whole = low.is_integer() or (run_on and (2 * low).is_integer())
+    return 0 < low < high <= max(low + 1, 1.5 * low) and whole and high.is_integer()
 
 
 def _run_on(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
@@ -175,7 +274,11 @@ def _run_on(atoms: Atoms, before: Modifiers, first: Amount) -> Match | None:
     if unit is None or two is None or two[1] > (2 if time or unit.kind == "angle" else 1.5) * two[0]:
         return None
     time = time and (two[0] > 1 or not first.number.readings)
-    no_one = first.number.value >= 1000 or (unit.kind == "angle" and first.number.value > MOST_DEGREES) or _is_guess(unit, two)
+    no_one = (
+        first.number.value >= 1000
+        or (unit.kind == "angle" and first.number.value > MOST_DEGREES)
+        or _is_guess(unit, two, opening=_tells_of_opening(atoms, first))
+    )
     if not (time or no_one):
         return None
     low, high = (replace(first, number=replace(first.number, value=value, readings=(), why=("number",))) for value in two)
@@ -200,12 +303,18 @@ def _three_in_a_row(atoms: Atoms, first: Amount) -> Match | None:
     return Match(first.end, tuple(quantities))
 
 
-def _is_guess(unit: Unit, two: tuple[float, float]) -> bool:
+def _tells_of_opening(atoms: Atoms, amount: Amount) -> bool:
+    """As in "opens three four millimetres", "two three millimetres of laxity": what is felt by hand, in whole millimetres."""
+    after = atoms[amount.end + 1].word if atoms[amount.end].word == "of" else atoms[amount.end].word
+    return after in _OPENING or bool(_OPENING.intersection(atoms.before(amount.start, _OPENING_WITHIN)))
+
+
+def _is_guess(unit: Unit, two: tuple[float, float], *, opening: bool) -> bool:
     """As in "seven eight millimetres", "two three centimetres": neighbours; nothing is made in 7.8, and 78 is said otherwise.
 
     Below five millimetres the words are sizes as well (4.5) and figures of longer ones ("three four": 34).
     """
-    first = 1 if unit.code == "cm" else _FIRST_GUESS
+    first = 1 if unit.code == "cm" or opening else _FIRST_GUESS
     return unit.kind == "length" and two[0] >= first and two[1] == two[0] + 1 and two[1] < 10
 
 

@@ -11,16 +11,18 @@ from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms, split_atoms
 from opnote.language.quantities.clock import read_clock
 from opnote.language.quantities.dates import read_date
-from opnote.language.quantities.identifiers import find_cue, read_identifier, read_spoken_code
+from opnote.language.quantities.identifiers import find_cue, read_identifier, read_spoken_code, without_read_backs
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.measures import read_measure
+from opnote.language.quantities.motion import read_motion
 from opnote.language.quantities.numeric_dates import read_numeric_date
 from opnote.language.quantities.sharing import Placed, share_units
-from opnote.language.quantities.spelling import PHONETIC
+from opnote.language.quantities.spelling import PHONETIC, REPEATS
 
 _Reader = Callable[[Atoms, int], Match | None]
 
 _AT_A_NUMBER: Final[tuple[_Reader, ...]] = (
+    read_motion,
     read_spoken_code,
     read_numeric_date,
     read_date,
@@ -44,7 +46,7 @@ _AT_A_WORD: Final[dict[str, tuple[_Reader, ...]]] = {
     **dict.fromkeys(("minus", "couple", "point", "one"), (read_measure,)),
     "between": (grades.read_grade, read_measure),
     **dict.fromkeys(("noon", "midday"), (read_clock,)),
-    **dict.fromkeys(PHONETIC, (read_spoken_code,)),
+    **dict.fromkeys((*PHONETIC, *REPEATS), (read_spoken_code,)),
     **dict.fromkeys(v.MONTHS, (read_date, read_spoken_code)),
     **dict.fromkeys(v.ORDINALS, (read_date, guards.read_ordinal)),
     **dict.fromkeys(grades.CUES, (grades.read_grade,)),
@@ -69,7 +71,7 @@ def scan(words: Sequence[str], cues: Collection[tuple[str, ...]]) -> tuple[Quant
         if match is not None:
             found.extend(Placed(quantity, place, match.end) for quantity in match.quantities)
         place = _next_place(atoms, place, match)
-    return tuple(placed.quantity for placed in share_units(atoms, found))
+    return without_read_backs(placed.quantity for placed in share_units(atoms, found))
 
 
 def _next_place(atoms: Atoms, place: int, match: Match | None) -> int:

@@ -18,9 +18,10 @@ PHONETIC: Final = {
 }  # fmt: skip
 """The spelling alphabet of ITU Radio Regulations appendix 14, and both names of the last letter."""
 
-_REPEATS: Final = {"double": 2, "triple": 3, "treble": 3}
-SIGNS: Final = {"dash": "-", "hyphen": "-", "slash": "/", "/": "/", "point": ".", "dot": "."}
-_ANNOUNCE: Final = frozenset({"capital", "letter", "uppercase"})
+REPEATS: Final = {"double": 2, "triple": 3, "treble": 3}
+SIGNS: Final = {"dash": "-", "hyphen": "-", "slash": "/", "stroke": "/", "/": "/", "point": ".", "dot": "."}
+_ANNOUNCE: Final = v.word_set("capital letter uppercase lowercase small")
+_BEFORE_SIGNS: Final = frozenset({*PHONETIC, *REPEATS, *_ANNOUNCE})
 _EXCLAIM: Final = v.word_set("and i no yes wait sorry hang yeah well what also that it we god")
 """Words after which a trailing "oh" was an exclamation and no zero."""
 
@@ -38,9 +39,11 @@ class Piece(NamedTuple):
 def read_piece(atoms: Atoms, place: int) -> Piece | None:
     """The piece of an identifier at ``place``; commas, and whether the identifier ends there, are the caller's business."""
     atom = atoms[place]
-    if atom.word in _REPEATS:
-        repeated = read_piece(atoms, place + 1)
-        return Piece(repeated.signs[:1] * (_REPEATS[atom.word] - 1) + repeated.signs, repeated.end) if repeated else None
+    if atom.word in REPEATS:
+        repeated = read_piece(atoms, place + 1) if atoms[place + 1].word not in REPEATS else None
+        return Piece(repeated.signs[:1] * (REPEATS[atom.word] - 1) + repeated.signs, repeated.end) if repeated else None
+    if atom.word in ("forward", "back") and atoms[place + 1].word == "slash":
+        return Piece("/" if atom.word == "forward" else "\\", place + 2)
     if atom.kind == "hyphen":
         return Piece("-", place + 1)
     if atom.word in SIGNS:
@@ -112,7 +115,7 @@ def _over_example(atoms: Atoms, place: int, letter: Atom) -> int:
 
 def _goes_on(following: Atom, *, article: bool) -> bool:
     """As in "a" and "i" are letters where figures follow, and "a" also where the identifier ends."""
-    if following.kind in ("num", "mixed", "digit", "oh", "teen", "tens") or following.word in PHONETIC or following.word in _REPEATS:
+    if following.kind in ("num", "mixed", "digit", "oh", "teen", "tens") or following.word in _BEFORE_SIGNS:
         return True
     if (following.kind == "by" and following.word == "x") or (len(following.word) == 1 and following.kind == "word"):
         return True

@@ -20,6 +20,9 @@ _THREAD: Final = v.word_set(
 )
 _THREADED_WITH: Final = v.word_set("whipstitched stitched sutured tied closed")
 _WINDOW: Final = 6
+_USUAL: Final = frozenset({2, 5})
+"""Sizes of strong thread that are said without its name: "whipstitched with a number two" (common practice)."""
+_AFTER_THREAD: Final = v.word_set("through around round over under as and for from at")
 
 
 def read_suture_size(atoms: Atoms, place: int) -> Match | None:
@@ -99,7 +102,14 @@ def _numbered(atoms: Atoms, place: int) -> Match | None:
     threaded = _thread_near(atoms, number.end, _WINDOW) or bool(_THREADED_WITH.intersection(atoms.before(place, 3)))
     if single and (word == "#" or threaded) and (word != "size" or _thread_near(atoms, number.end, 2)):
         return _named(atoms, place, number.end, f"#{int(number.value)}")
+    if word == "number" and single and number.value in _USUAL and _stands_for_thread(atoms, place, number.end):
+        return _named(atoms, place, number.end, f"#{int(number.value)}")
     return None if word in ("size", "no") else Match(number.end)
+
+
+def _stands_for_thread(atoms: Atoms, place: int, end: int) -> bool:
+    """As in "passed a number two through the tails": one of them, and no other thing is named."""
+    return atoms[place - 1].word in ("a", "another") and (atoms[end].kind in ("stop", "comma") or atoms[end].word in _AFTER_THREAD)
 
 
 def _is_glove(atoms: Atoms, place: int) -> bool:

@@ -126,7 +126,9 @@ def _same_value(text: str, quantity: Quantity) -> bool:
     if ".." in text:
         low, _, high = text.partition("..")
         return quantity.value is None and (quantity.low, quantity.high) == (float(low), float(high))
-    return quantity.value == text if isinstance(quantity.value, str) else quantity.value == float(text)
+    if isinstance(quantity.value, str):
+        return quantity.value == text
+    return quantity.value is not None and quantity.value == float(text)
 
 
 def _same_part(text: str, part: Quantity) -> bool:

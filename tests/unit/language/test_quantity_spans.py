@@ -78,3 +78,15 @@ def test_explained_rows_show_words_value_unit_and_rules() -> None:
     ]
     assert rows[0].why == "two digits: decimal or tens"
     assert rows[4].why == "date; what is day, month or year is open; readings=2026-03-04|2026-04-03"
+
+
+@pytest.mark.parametrize(
+    "said", ["a third of the meniscus", "one third of the width", "two thirds of the circumference", "another third of the rim"]
+)
+def test_a_share_of_a_thing_is_neither_a_number_nor_an_ordinal(said: str) -> None:
+    assert find_quantities(said.split()) == ()
+
+
+def test_a_number_that_may_be_a_time_is_explained_with_it() -> None:
+    [row] = explain_quantities("fourteen twenty two".split())
+    assert (row.kind, row.value) == ("number", "1422 or 14:22")
