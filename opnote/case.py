@@ -6,15 +6,18 @@ import shlex
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from opnote import check, lexicon, note, pipeline, transcript
+from opnote import check, lexicon, pipeline, transcript
 from opnote.errors import TranscriptError
 from opnote.lexicon import Lexicon
-from opnote.note.model import Note, Worksheet
 from opnote.pipeline import Run
 from opnote.record import sheet as sheets
 from opnote.record.model import Record
 from opnote.transcript.model import Transcript
+
+if TYPE_CHECKING:
+    from opnote.note.model import Note, Worksheet
 
 Step = Callable[[str], None]
 
@@ -38,10 +41,14 @@ class Case:
 
     def note(self, *, kind: str = "full") -> Note:
         """The drafted note. Raises ``TemplateError`` for a kind that does not exist."""
+        from opnote import note
+
         return note.compose(self.record, kind=kind, lexicon=self.lexicon)
 
     def worksheet(self) -> Worksheet:
         """The surgeon's worksheet, with what the readers tolerated in the files."""
+        from opnote import note
+
         mends = [mend for source in self.transcripts for mend in source.mends]
         return note.worksheet(self.record, mends=mends, lexicon=self.lexicon)
 

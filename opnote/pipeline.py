@@ -8,7 +8,7 @@ from opnote import __version__
 from opnote.extract.extract import extract
 from opnote.extract.model import Extraction
 from opnote.hearing import hear
-from opnote.language.phrases import Phrasebook
+from opnote.language.phrases import phrasebook
 from opnote.language.talk import Talk, understand
 from opnote.lexicon import Lexicon
 from opnote.record.build import build
@@ -27,7 +27,7 @@ class Run:
 
 def run(*transcripts: Transcript, lexicon: Lexicon, sheet: Sheet | None = None) -> Run:
     """From a dictation, its addenda and its case sheet to the record, unchecked."""
-    book = Phrasebook(lexicon)
+    book = phrasebook(lexicon)
     talks = []
     for transcript in transcripts:
         heard = hear(transcript, lexicon)

@@ -1,10 +1,11 @@
-"""All phrases of the lexicon in one tree of words: built once per run, one pass over a text."""
+"""All phrases of the lexicon in one tree of words: built once, one pass over a text."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Protocol
 
 from spacy.lang.en import English
@@ -64,6 +65,7 @@ class Phrasebook:
     def __init__(self, lexicon: Lexicon) -> None:
         self._tokenizer = _tokenizer()
         self._root = _Node()
+        self._pieces: dict[str, list[str]] = {}
         for phrase, use, entry in _uses(lexicon):
             for variant in variants(phrase):
                 self._node(variant).uses.append((use, entry))
@@ -71,11 +73,18 @@ class Phrasebook:
     def _node(self, variant: str) -> _Node:
         """The place of a phrase in lower case, made where there is none yet."""
         node = self._root
-        for word in variant.split() if DOTTED.fullmatch(variant) else [token.text for token in self._tokenizer(variant)]:
+        for word in variant.split() if DOTTED.fullmatch(variant) else self._tokens(variant):
             if word not in node.next:
                 node.next[word] = _Node()
             node = node.next[word]
         return node
+
+    def _tokens(self, variant: str) -> Iterator[str]:
+        """The tokens of a phrase, piece by piece between its spaces: most pieces stand in many phrases."""
+        for piece in variant.split():
+            if piece not in self._pieces:
+                self._pieces[piece] = [token.text for token in self._tokenizer(piece)]
+            yield from self._pieces[piece]
 
     def doc(self, text: str) -> Doc:
         """The text as tokens; typographic apostrophes and hyphens count as plain ones (one character for one, so places stay)."""
@@ -120,6 +129,12 @@ class Phrasebook:
                 behind.append((node.next[GAP], end))
             node = node.next.get(words[end]) if end < len(words) else None
             end += 1
+
+
+@lru_cache(maxsize=2)
+def phrasebook(lexicon: Lexicon) -> Phrasebook:
+    """The phrasebook of a lexicon, made once: making it takes longer than reading a dictation."""
+    return Phrasebook(lexicon)
 
 
 def _over_gap(words: Sequence[str], start: int) -> Iterator[int]:

@@ -68,9 +68,9 @@ OTHER_FOLDER = {table: f"below {folder}/" for folder, tables in READ_ELSEWHERE.i
 E_ = TypeVar("E_", bound=Entry)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Lexicon:
-    """All entries, sorted by file and place; ``sha256`` is the hash of the bytes they came from."""
+    """All entries, sorted by file and place; ``sha256`` is the hash of the bytes they came from. Two are equal only if they are one."""
 
     sha256: str
     terms: tuple[Term, ...]
@@ -132,6 +132,16 @@ def load(*, folders: Sequence[Path] = ()) -> Lexicon:
 
     Raises ``LexiconError`` with all faults.
     """
+    return _laid_over(folders) if folders else _built_in()
+
+
+@cache
+def _built_in() -> Lexicon:
+    """The built-in lexicons alone, kept after the first call: they are data of the package."""
+    return _laid_over(())
+
+
+def _laid_over(folders: Sequence[Path]) -> Lexicon:
     built_in = _read(lexicons_dir())
     reader = built_in.copied()
     for folder in folders:
