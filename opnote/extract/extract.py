@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from opnote.extract.aftercare import aftercare, taken_over, without_bare_braces
+from opnote.extract.bench import trimmed
 from opnote.extract.cartilage import settled
 from opnote.extract.clocks import afternoon
 from opnote.extract.diagnoses import diagnoses
@@ -79,7 +80,7 @@ def _settled(frames: Sequence[Frame], told: Sequence[Scene], worked: Worked) -> 
     if not told:
         return standing
     lexicon = told[0].lexicon
-    joined = list(settled([*kept(carry_on(standing, told, lexicon))]))
+    joined = list(settled([*kept(carry_on(trimmed(standing, told), told, lexicon))]))
     lend_kinds(joined, lexicon, ligaments=bool(worked.ligaments) or not any(frame.type == "procedure" for frame in joined))
     lent = frozenset(kind for kind, thing in lexicon.things.items() if "structure" in thing.lent)
     lend_only_ligament(joined, worked.ligaments, lent)

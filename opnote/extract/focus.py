@@ -9,6 +9,7 @@ from dataclasses import replace
 from itertools import takewhile
 from typing import Generic, TypeVar
 
+from opnote.extract import bench
 from opnote.extract.regions import topic_structure
 from opnote.extract.scene import SPOKEN_OF, USABLE, Focus, Scene, Stretch
 from opnote.extract.weights import Weights
@@ -68,7 +69,7 @@ def scenes(talk: Talk, lexicon: Lexicon, worked: Worked = NOTHING, *, weights: W
             coming=coming(statement) if not said and statement.end - statement.start <= BARE else frozenset(),
         )
         yield scene
-        focus = moved(scene, worked.ligaments)
+        focus = moved(scene, worked)
 
 
 def _with_the_named(mentions: Sequence[Mention], words: Sequence[str], worked: Worked) -> Sequence[Mention]:
@@ -97,9 +98,9 @@ def _stance(talk: Talk, said: Stretch) -> str:
     return talk.stances[said.start].name
 
 
-def moved(scene: Scene, structures: frozenset[str]) -> Focus:
+def moved(scene: Scene, worked: Worked) -> Focus:
     """The focus after a statement."""
-    focus, index = scene.focus, scene.statement.index
+    focus, index, structures = scene.focus, scene.statement.index, worked.ligaments
     bone = _last(scene.spoken, "bone")
     age = 0 if bone else focus.bone_age + 1
     ligaments = [m for m in scene.of("structure") if m.value in structures]
@@ -114,6 +115,7 @@ def moved(scene: Scene, structures: frozenset[str]) -> Focus:
         exam=_last(scene.spoken, "exam") or (focus.exam if _still_examining(scene) else None),
         compartment=_last(scene.spoken, "compartment") or focus.compartment,
         fixed=focus.fixed or (scene.section not in scene.words_of("sections-before-the-work") and _fixes(scene)),
+        bench=bench.moved(focus.bench, scene) if len(worked.rebuilt) == 1 else None,  # of two grafts, either may be in hand
         topics=topics,
         heard=heard | dict.fromkeys(topics, index),
         cues=scene.cues,

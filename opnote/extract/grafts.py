@@ -27,7 +27,7 @@ def grafts(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]) 
     speaks = bool(slots) or scene.says("graft-words")
     if speaks:
         slots += mentioned(scene, "source", "source")
-    if speaks or {"graft", "tissue"} & topics:
+    if speaks or scene.focus.bench is not None or {"graft", "tissue"} & topics:
         slots += mentioned(scene, "strands", "strands")
     if slots or {"graft", "tissue"} & topics:
         slots += [from_mention("disposition", m) for m in scene.of("implant disposition") if m.value == REJECTED]

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from opnote.extract.model import Candidate, Choice
+from opnote.extract.bench import by_bench
+from opnote.extract.model import LEADS, Candidate, Choice
 from opnote.extract.neighbours import by_neighbours
 from opnote.extract.readings import fitting
 from opnote.extract.scene import Scene
@@ -22,7 +23,7 @@ MM_A_CM = 10
 
 def choose(scene: Scene, *, taken: frozenset[int] = frozenset()) -> list[Choice]:
     """A choice for every quantity of a statement but those that begin at ``taken`` tokens (clock times of events)."""
-    return by_neighbours(scene, [_choice(scene, quantity) for quantity in scene.quantities if quantity.start not in taken])
+    return by_bench(scene, by_neighbours(scene, [_choice(scene, quantity) for quantity in scene.quantities if quantity.start not in taken]))
 
 
 def _choice(scene: Scene, quantity: Quantity) -> Choice:
@@ -34,7 +35,7 @@ def _choice(scene: Scene, quantity: Quantity) -> Choice:
     if doubt:
         return Choice(quantity, candidates, None, doubt)
     best = candidates[0]
-    return Choice(in_centimetres(scene, quantity, scene.lexicon.attributes[best.type, best.attribute]), candidates, best, "leads clearly")
+    return Choice(in_centimetres(scene, quantity, scene.lexicon.attributes[best.type, best.attribute]), candidates, best, LEADS)
 
 
 def _doubt(scene: Scene, candidates: tuple[Candidate, ...]) -> str:

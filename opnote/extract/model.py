@@ -8,6 +8,7 @@ from opnote.language.model import Quantity
 from opnote.spans import RawSpan
 
 Scalar = bool | int | float | str
+LEADS = "leads clearly"  # why a candidate won by its score alone
 
 
 @dataclass(frozen=True, slots=True)

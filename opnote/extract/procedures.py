@@ -12,7 +12,6 @@ from opnote.extract.scene import Scene
 from opnote.extract.slots import from_mention
 from opnote.language.terms import Mention
 
-EARLY = 0.2  # share of the talk in which the case is introduced
 BEFORE, AFTER = 6, 9  # words between an action and its structure ("ACL reconstruction"; "reconstruction of the ... ligament")
 SIDED_WITHIN = 3  # words between "medial" and "meniscectomy"
 DIAGNOSTIC, MENISCECTOMY, RECONSTRUCTION, TENODESIS = "diagnostic arthroscopy", "meniscectomy", "reconstruction", "tenodesis"
@@ -22,7 +21,7 @@ BREAKS = frozenset({",", ":", "and"})
 
 def procedures(scene: Scene) -> list[Frame]:
     """The procedures that a statement names as done."""
-    if scene.barred("procedure") and not _announced(scene):
+    if scene.barred("procedure") and not scene.announces:
         return []
     actions = [m for m in scene.of("action") if _names(scene, m)]
     bounds = [scene.statement.start, *(m.end for m in actions)]
@@ -41,11 +40,6 @@ def all_procedures(scenes: Iterable[Scene]) -> list[Frame]:
         frames += procedures(scene)
         told_of_all(scene, frames)
     return frames
-
-
-def _announced(scene: Scene) -> bool:
-    """Whether a plan announces at the start of the talk what is then done ("the plan is an arthroscopy, then ...")."""
-    return scene.section == "plan" and scene.statement.start < EARLY * len(scene.talk.words)
 
 
 def _names(scene: Scene, action: Mention) -> bool:

@@ -16,6 +16,8 @@ from opnote.language.terms import Mention
 from opnote.lexicon import AttributeEntry, Lexicon
 
 USABLE = frozenset({"done", "planned"})  # stances of what enters the record
+EARLY = 0.2  # share of the talk in which a plan is that of the operation
+ANNOUNCED = ("graft",)  # what such a plan tells of ("a reconstruction with her own semitendinosus")
 SPOKEN_OF = USABLE | {"question"}  # stances of what the talk is about
 VOTES = 2  # of a sign that hardly stands in both kinds of statement, against one of a word; see `Scene.mode`
 
@@ -30,6 +32,14 @@ class Stretch(Protocol):
     @property
     def end(self) -> int:
         """The token behind the last."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """A graft in hand, last spoken of in statement ``at``; ``unit`` is that of its length as called out, "" before it is."""
+
+    at: int
+    unit: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +66,7 @@ class Focus:
     asked: Mention | None = None
     asked_at: int = 0
     fixed: bool = False
+    bench: Bench | None = None
     topics: frozenset[str] = frozenset()
     heard: Mapping[str, int] = field(default_factory=dict)
     cues: Mapping[tuple[str, str], Sequence[Hit]] = field(default_factory=dict)
@@ -150,9 +161,15 @@ class Scene:
         """Whether only the next statement tells what this one is about ("Twenty degrees. Foot neutral.")."""
         return not self.coming.isdisjoint((kind, *self.lexicon.things[kind].opened_by))
 
+    @property
+    def announces(self) -> bool:
+        """Whether a plan announces at the start of the talk what is then done ("the plan is an arthroscopy, then ...")."""
+        return self.section == "plan" and self.statement.start < EARLY * len(self.talk.words)
+
     def barred(self, kind: str) -> bool:
         """Whether the statement stands where no thing of a type is made ("Plan: ...")."""
-        return self.section in self.lexicon.things[kind].not_in and not self._looks_back(kind)
+        announced = kind in ANNOUNCED and self.announces
+        return self.section in self.lexicon.things[kind].not_in and not announced and not self._looks_back(kind)
 
     def _looks_back(self, kind: str) -> bool:
         """Whether what was done is told among what is to come ("the graft was fixed at twenty, so ...")."""

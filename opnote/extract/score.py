@@ -154,7 +154,8 @@ def _topic_score(scene: Scene, kind: str) -> float:
     """How much a thing that the statement itself does not bring up is still the topic."""
     thing, focus = scene.lexicon.things[kind], scene.focus
     signs = {kind, *thing.opened_by}
-    if signs & focus.topics or (kind == "finding" and focus.exam is not None):
+    in_hand = kind == "graft" and focus.bench is not None
+    if signs & focus.topics or in_hand or (kind == "finding" and focus.exam is not None):
         return scene.weights.topic
     return scene.weights.lately if thing.lingers and signs & focus.heard.keys() else scene.weights.absent
 

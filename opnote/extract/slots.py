@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from opnote.extract.frames import Slot
-from opnote.extract.model import Choice, Scalar
+from opnote.extract.model import LEADS, Candidate, Choice, Scalar
 from opnote.extract.readings import fitting
 from opnote.extract.scene import Scene, apart
 from opnote.language.model import Quantity
@@ -21,11 +21,16 @@ def won(scene: Scene, choices: Sequence[Choice], kind: str) -> list[Slot]:
         slot
         for choice in choices
         if choice.won is not None and choice.won.type == kind
-        for slot in _chosen(scene, choice.quantity, kind, choice.won.attribute, f"score {choice.won.score:.2f}")
+        for slot in _chosen(scene, choice.quantity, kind, choice.won.attribute, _why(choice, choice.won))
     ]
 
 
-def _chosen(scene: Scene, quantity: Quantity, kind: str, attribute: str, why: str) -> list[Slot]:
+def _why(choice: Choice, candidate: Candidate) -> tuple[str, ...]:
+    """What tied a quantity to its attribute: the score, and where it did not win by that what did."""
+    return (f"score {candidate.score:.2f}", *(() if choice.why == LEADS else (choice.why,)))
+
+
+def _chosen(scene: Scene, quantity: Quantity, kind: str, attribute: str, why: tuple[str, ...]) -> list[Slot]:
     second = scene.lexicon.things[kind].second
     quantity = fitting(quantity, scene.lexicon.attributes[kind, attribute], scene.lexicon)
     old = [
@@ -35,7 +40,7 @@ def _chosen(scene: Scene, quantity: Quantity, kind: str, attribute: str, why: st
         for slot in from_quantity(kind, attribute, corrected.old, second=second)
         if slot.attribute == attribute
     ]
-    return from_quantity(kind, attribute, quantity, second=second, why=(why,), old=tuple(old))
+    return from_quantity(kind, attribute, quantity, second=second, why=why, old=tuple(old))
 
 
 def from_quantity(
