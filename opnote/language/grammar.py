@@ -16,6 +16,7 @@ class ClauseWords:
     contrast: frozenset[str]
     subordinate: frozenset[str]
     verbs: frozenset[str]
+    subjects: frozenset[str]
 
     @classmethod
     def of(cls, words: WordSets) -> ClauseWords:
@@ -25,6 +26,7 @@ class ClauseWords:
             contrast=words["turns-away"],
             subordinate=words["subordinates"],
             verbs=words["finite-verbs"],
+            subjects=words["begins-a-subject"],
         )
 
 
@@ -37,6 +39,10 @@ class ReachWords:
     second_verbs: frozenset[str]
     subjects: frozenset[str]
     listed: frozenset[str]
+    deeds: frozenset[str]
+    how: frozenset[str]  # behind one of the deeds
+    modals: frozenset[str]
+    persons: frozenset[str]  # the subject of what a condition is for
 
     @classmethod
     def of(cls, words: WordSets) -> ReachWords:
@@ -47,6 +53,10 @@ class ReachWords:
             second_verbs=words["second-verbs"],
             subjects=words["begins-a-subject"],
             listed=words["joins-a-list"],
+            deeds=words["deeds"],
+            how=words["tells-how"],
+            modals=words["modal-verbs"],
+            persons=words["speaks-of-persons"],
         )
 
 
