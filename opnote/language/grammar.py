@@ -158,6 +158,9 @@ class AsideWords:
     limbs: frozenset[str]
     persons: frozenset[str]
     past: frozenset[str]
+    back: frozenset[str]
+    copulas: frozenset[str]
+    nominal: frozenset[str]  # begins what something was, no deed
 
     @classmethod
     def of(cls, words: WordSets) -> AsideWords:
@@ -166,6 +169,9 @@ class AsideWords:
             limbs=words["limbs"],
             persons=words["third-persons"],
             past=words["past-verbs"],
+            back=words["says-what-it-was"],
+            copulas=words["past-copulas"],
+            nominal=words["begins-a-noun"],
         )
 
 
