@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from opnote.language.clauses import clauses
+from opnote.language.clauses import Clause, clause_at, clauses
 from opnote.language.grammar import Grammar
 from opnote.language.phrases import Hit
 from opnote.language.reach import Ground, reach
@@ -66,7 +66,7 @@ def _in_statement(
     parts = clauses(words, statement, grammar.clauses)
     ground = Ground(words, statement, parts, grammar, [(m.start, m.end) for m in mentions], asserted)
     for hit, cue in own:
-        if cue.stance == "done" or cue.scope == "said":
+        if cue.stance == "done" or cue.scope == "said" or (cue.stance == "not done" and _supposed(parts, own, hit.start, grammar)):
             continue
         places = until.get(id(cue), [])
         if cue.scope == "onward":
@@ -75,6 +75,13 @@ def _in_statement(
             continue
         near = places[bisect_left(places, hit.end) : bisect_left(places, statement.end)]
         yield Cued(cue, statement.index, reach(ground, cue.scope, hit.start, hit.end, near), frozenset())
+
+
+def _supposed(parts: Sequence[Clause], own: Sequence[tuple[Hit, StanceCue]], place: int, grammar: Grammar) -> bool:
+    """Whether a denial stands in a condition that some cue speaks of: "if you can't get a nine" denies nothing."""
+    clause = parts[clause_at(parts, place)]
+    conditional = clause.led_by in grammar.reach.conditions
+    return conditional and any(cue.stance in ("option", "rule") and clause.start <= hit.start < place for hit, cue in own)
 
 
 def _taken_back(

@@ -105,6 +105,10 @@ class ShapeWords:
     before_you: frozenset[str]
     passed: frozenset[str]  # between "you" and its verb
     you_do: frozenset[str]  # verbs behind "you"
+    own: frozenset[str]
+    own_do: frozenset[str]  # verbs behind them
+    any_of: frozenset[str]
+    this_one: frozenset[str]  # where one stands, no habit is told of
 
     @classmethod
     def of(cls, words: WordSets) -> ShapeWords:
@@ -124,6 +128,10 @@ class ShapeWords:
             before_you=words["before-you"],
             passed=words["between-you-and-verb"],
             you_do=bare - words["orders-you"] - words["speaks-to-the-table"],
+            own=words["own-persons"],
+            own_do=bare - words["seldom-verbs"] - words["orders-of-mind"],
+            any_of=words["any-of-them"],
+            this_one=words["of-this-knee-alone"],
         )
 
 
