@@ -154,8 +154,10 @@ def headed(words: Sequence[str], statements: Sequence[Statement], elsewhere: Map
             yield Aside(range(statements[index + 1].start, statements[index + 1].end), index)
 
 
-def pointing_back(words: Sequence[str], statements: Sequence[Statement], elsewhere: Mapping[int, range], grammar: Grammar) -> Iterator[Aside]:
-    """Statements that only say what the one before was, where that is told of elsewhere to its end: "That was a grade two."."""
+def pointing_back(
+    words: Sequence[str], statements: Sequence[Statement], elsewhere: Mapping[int, range], grammar: Grammar
+) -> Iterator[Aside]:
+    """Statements that only say what the one before was, if that is told of elsewhere to its end: "That was a grade two."."""
     for index, tokens in elsewhere.items():
         if tokens.stop < statements[index].end - 1:
             continue

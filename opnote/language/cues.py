@@ -9,8 +9,9 @@ from dataclasses import dataclass
 
 from opnote.language.clauses import Clause, clause_at, clauses
 from opnote.language.grammar import Grammar
+from opnote.language.ground import Ground
 from opnote.language.phrases import Hit
-from opnote.language.reach import Ground, reach
+from opnote.language.reach import reach
 from opnote.language.statements import Statement
 from opnote.language.struck import struck
 from opnote.language.terms import Mention

@@ -3,63 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
-from functools import cached_property
+from dataclasses import replace
 
-from opnote.language.clauses import LISTING, MARKS, Clause, clause_at, has_verb
-from opnote.language.grammar import Grammar
-from opnote.language.statements import Statement
+from opnote.language.clauses import LISTING, MARKS, clause_at
+from opnote.language.conditions import closes, piece_before, speaks_ahead
+from opnote.language.ground import Ground
 
 BACK = 3  # clauses before its own to which a cue speaks
 WIDE = 40  # words to either side beyond which a cue says nothing of a thing, however long the statement
 NARROW_BACK, NARROW = 10, 16  # the same in speech without marks, where many things share a statement
 ENDS = frozenset({".", "?", "!", "..."})
 TOLD = 20  # words before its statement that a cue may take back
-UNMARKED = 14  # words to a mark from which on a statement is taken to have none
-SHORTEST_IF = 3  # words of a condition: "if it slips"
-CLOSING = 3  # words behind a condition that closes a stretch: "if he is sore"
 NEAR = 5  # words between a cue and the nearest thing on its side
-
-
-@dataclass(frozen=True)
-class Ground:
-    """A statement as reaches need it: its clauses, the spans of its things, and tokens at which a cue's words are said to be done."""
-
-    words: Sequence[str]
-    statement: Statement
-    clauses: Sequence[Clause]
-    grammar: Grammar
-    things: Sequence[tuple[int, int]] = ()
-    done: Sequence[int] = field(default=())
-
-    @cached_property
-    def unmarked(self) -> bool:
-        """Whether the statement is long and without marks."""
-        inside = self.words[self.statement.start : self.statement.end]
-        return len(inside) > UNMARKED * (1 + sum(word in MARKS for word in inside))
-
-    def verbal(self, start: int, end: int) -> bool:
-        """Whether a stretch has a verb."""
-        return has_verb(self.words, start, end, self.grammar.clauses.verbs)
-
-    def asserted(self, clause: Clause) -> bool:
-        """Whether a clause says of itself that it was done."""
-        return any(clause.start <= place < clause.end for place in self.done)
-
-    @cached_property
-    def reported(self) -> bool:
-        """Whether the statement begins with a deed and how it was done ("Tensioned at ninety, ...")."""
-        known, end = self.grammar.reach, self.statement.end
-        place = self.statement.start + self.statement.heading
-        while place < end - 1 and self.words[place] in self.grammar.free:
-            place += 1
-        return place + 1 < end and self.words[place] in known.deeds and self.words[place + 1] in known.how
-
-    def holds(self, start: int, end: int) -> bool:
-        """Whether a stretch names a thing or a figure."""
-        return any(start <= first < end for first, _ in self.things) or any(
-            word in self.grammar.questions.figures or word[:1].isdigit() for word in self.words[start:end]
-        )
 
 
 def reach(ground: Ground, scope: str, start: int, end: int, ends: Sequence[int]) -> range:
@@ -72,7 +27,7 @@ def reach(ground: Ground, scope: str, start: int, end: int, ends: Sequence[int])
         if ground.unmarked:
             return range(max(clause.start, start - NEAR), min(clause.end, end + 2 * NEAR))
         closing = ground.words[start] in ground.grammar.reach.conditions and clause.end - end <= 1
-        return range(_piece_before(ground, clause.start, start) if closing else clause.start, clause.end)
+        return range(piece_before(ground, clause.start, start) if closing else clause.start, clause.end)
     if scope == "backward":
         return range(_subject(ground, start, end), end)
     if scope == "before":
@@ -96,70 +51,35 @@ def _before(ground: Ground) -> int:
 def _over_clauses(ground: Ground, start: int, end: int, *, back: int) -> range:
     """The clause of the cue and those around it, up to one that turns or that says of itself that it was done."""
     parts = ground.clauses
-    own = first = last = clause_at(parts, start)
+    own = last = clause_at(parts, start)
     conditional = parts[own].led_by in ground.grammar.reach.conditions
-    closing = start > parts[own].start + 1 and ground.words[start] in ground.grammar.reach.conditions and parts[own].end - end <= CLOSING
-    floor = own - (0 if closing or _speaks_ahead(ground, own) else min(back, 1) if conditional else back)
-    if ground.reported and own > 0 and not ground.unmarked and ground.holds(parts[own].start, parts[own].end):
-        floor = max(floor, 1)
-    while first > max(0, floor) and not parts[first].turns and not ground.asserted(parts[first - 1]):
-        first -= 1
     while last + 1 < len(parts) and not ground.asserted(parts[last + 1]):
         follows = conditional and last == own and parts[last + 1].led_by == "then" and not ground.unmarked  # "if it slips, then a staple"
         if parts[last + 1].turns and not follows:
             break
         last += 1
-    low = parts[first].start
-    if conditional and first == max(0, floor) < own:
-        low = _piece_before(ground, parts[first].start, parts[own].start)
-    elif conditional and first == own > max(0, floor) and not parts[own].turns:  # "I used a nine, a ten if it's soft": the deed stands
-        low = _piece_before(ground, parts[own - 1].start, parts[own].start)
-        low = parts[first].start if any(low <= place < parts[own].start for place in ground.done) else low
-    if closing:
-        low = _piece_before(ground, parts[own].start, start)
     behind, ahead = (NARROW_BACK, NARROW) if ground.unmarked else (WIDE, WIDE)
-    return range(max(low, start - behind), min(parts[last].end, end + ahead))
+    return range(max(_low(ground, own, start, end, back), start - behind), min(parts[last].end, end + ahead))
 
 
-def _speaks_ahead(ground: Ground, own: int) -> bool:
-    """Whether a condition is of what follows alone: joined on ("and if she's stiff"), or set before a clause of its own behind a mark."""
-    parts, known = ground.clauses, ground.grammar.reach
-    clause = parts[own]
-    if clause.led_by not in known.conditions:
-        return False
-    if ground.words[clause.start] in ("and", "but", "or"):
-        return True
-    if own == 0 or ground.unmarked or ground.words[clause.start - 1] not in MARKS:
-        return False
-    before = parts[own - 1]
-    if not ground.verbal(before.start, before.end) or not known.modals.isdisjoint(ground.words[before.start : before.end]):
-        return False
-    inside = range(clause.start + SHORTEST_IF, clause.end)
-    mark = next((place for place in inside if ground.words[place] in MARKS), ground.statement.end)
-    subject = next((place for place in inside if place < mark and ground.words[place] in known.persons), None)
-    begin = mark + 1 if subject is None else subject
-    end = next((part.end for part in parts if part.end > begin), begin)
-    joined = not ground.grammar.clauses.joining.isdisjoint(ground.words[begin : begin + 1])
-    return ground.verbal(begin, end) and not joined and (subject is not None or ground.holds(begin, end))
-
-
-def _piece_before(ground: Ground, floor: int, condition: int) -> int:
-    """Where what a trailing "if it needs it" can be about begins: the last stretch between marks that names a thing.
-
-    Without a verb and behind a mark of its own ("a staple, a post, if it slips") it can be about all of a list.
-    """
-    words = ground.words
-    if words[condition - 1] in MARKS and not ground.verbal(floor, condition):
-        return floor
-    place = condition - 2
-    while place > floor and not (_parted(words, place) and (ground.verbal(floor, condition) or ground.holds(place, condition))):
-        place -= 1
-    return max(place, floor)
-
-
-def _parted(words: Sequence[str], place: int) -> bool:
-    """Whether a stretch between marks begins at a token ("and" behind a mark belongs to it)."""
-    return words[place - 1] in MARKS
+def _low(ground: Ground, own: int, start: int, end: int, back: int) -> int:
+    """Where that of which a cue in clause ``own`` speaks begins, at most ``back`` clauses before it."""
+    parts = ground.clauses
+    if closes(ground, start, end):
+        return piece_before(ground, parts[own].start, start)
+    conditional = parts[own].led_by in ground.grammar.reach.conditions
+    floor = max(0, own - (0 if speaks_ahead(ground, own) else min(back, 1) if conditional else back))
+    if own > 0 and ground.reported and not ground.unmarked:  # "tensioned at ninety, as I do", "..., the paper says eighty": the deed stands
+        apart = parts[own].led_by == "as" or ground.holds(parts[own].start, parts[own].end)
+        floor = max(floor, 1) if apart else floor
+    first = own
+    while first > floor and not parts[first].turns and not ground.asserted(parts[first - 1]):
+        first -= 1
+    if not conditional or parts[own].turns or floor == own:
+        return parts[first].start
+    piece = piece_before(ground, parts[own - 1].start, parts[own].start)
+    deed = any(piece <= place < parts[own].start for place in ground.done)  # "I used a nine, a ten if it's soft": the deed stands
+    return parts[own].start if deed else piece
 
 
 def _subject(ground: Ground, start: int, end: int) -> int:

@@ -24,7 +24,7 @@ def shapes(words: Sequence[str], stretch: range, known: ShapeWords) -> Iterator[
         yield "some people"
     if _generic_you(inside, known):
         yield "generic you"
-    if _own_habit(inside, known):
+    if _own_habit(words[stretch.start : stretch.stop], known):
         yield "own habit"
     if _comparative(inside):
         yield "comparative"
