@@ -152,3 +152,29 @@ def headed(words: Sequence[str], statements: Sequence[Statement], elsewhere: Map
         alone = len(said) <= HEADING and tokens.start <= statement.start and limb and words[statement.end - 1] != "?"
         if alone and index + 1 < len(statements) and not has_verb(words, statement.start, statement.end, grammar.clauses.verbs):
             yield Aside(range(statements[index + 1].start, statements[index + 1].end), index)
+
+
+def pointing_back(
+    words: Sequence[str], statements: Sequence[Statement], elsewhere: Mapping[int, range], grammar: Grammar
+) -> Iterator[Aside]:
+    """Statements that only say what the one before was, if that is told of elsewhere to its end: "That was a grade two."."""
+    for index, tokens in elsewhere.items():
+        if tokens.stop < statements[index].end - 1:
+            continue
+        for following in statements[index + 1 :]:
+            if not _points_back(words, following, grammar):
+                break
+            yield Aside(range(following.start, following.end), index)
+
+
+def _points_back(words: Sequence[str], statement: Statement, grammar: Grammar) -> bool:
+    """Whether a statement begins with "that was" or its like and goes on with a thing or a figure, not with what was done to it."""
+    known, place = grammar.asides, statement.start
+    while place < statement.end - 1 and words[place] in grammar.free:
+        place += 1
+    if place + 3 > statement.end or words[place] not in known.back:
+        return False
+    place += words[place + 1] in ("one", "ones")
+    then = words[place + 2] if place + 2 < statement.end else ""
+    nominal = then in known.nominal or then in grammar.questions.figures or then[:1].isdigit()
+    return words[place + 1] in known.copulas and nominal and words[statement.end - 1] != "?"

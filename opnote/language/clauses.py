@@ -32,7 +32,7 @@ def clauses(words: Sequence[str], statement: Statement, known: ClauseWords) -> t
     verbs = known.verbs
     joined: list[Clause] = []
     for piece in _pieces(words, statement, known):
-        verbal = has_verb(words, piece.start, piece.end, verbs)
+        verbal = has_verb(words, piece.start, piece.end, verbs) or _has_subject(words, piece, known)
         leading = joined and piece.led_by not in known.subordinate and not has_verb(words, joined[-1].start, joined[-1].end, verbs)
         if joined and (not verbal or leading):
             first = joined[-1]
@@ -40,6 +40,13 @@ def clauses(words: Sequence[str], statement: Statement, known: ClauseWords) -> t
         else:
             joined.append(piece)
     return tuple(joined)
+
+
+def _has_subject(words: Sequence[str], piece: Clause, known: ClauseWords) -> bool:
+    """Whether a subordinate stretch has a subject behind what leads it: its verb may be any word ("if it blows out")."""
+    return piece.led_by in known.subordinate and any(
+        words[place] in known.subordinate and words[place + 1] in known.subjects for place in range(piece.start, piece.end - 2)
+    )
 
 
 def _pieces(words: Sequence[str], statement: Statement, known: ClauseWords) -> list[Clause]:

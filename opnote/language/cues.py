@@ -7,11 +7,13 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from opnote.language.clauses import clauses
+from opnote.language.clauses import Clause, clause_at, clauses
 from opnote.language.grammar import Grammar
+from opnote.language.ground import Ground
 from opnote.language.phrases import Hit
-from opnote.language.reach import Ground, reach
+from opnote.language.reach import reach
 from opnote.language.statements import Statement
+from opnote.language.struck import struck
 from opnote.language.terms import Mention
 from opnote.lexicon import StanceCue
 
@@ -49,6 +51,7 @@ def cued(
         while seen < len(mentions) and mentions[seen].start < statement.end:
             seen += 1
         if at > first:
+            yield from _taken_back(words, statements, statement, found[first:at], mentions, grammar)
             yield from _in_statement(words, statement, found[first:at], mentions[first_mention:seen], until, grammar)
 
 
@@ -64,7 +67,7 @@ def _in_statement(
     parts = clauses(words, statement, grammar.clauses)
     ground = Ground(words, statement, parts, grammar, [(m.start, m.end) for m in mentions], asserted)
     for hit, cue in own:
-        if cue.stance == "done":
+        if cue.stance == "done" or cue.scope == "said" or (cue.stance == "not done" and _supposed(parts, own, hit.start, grammar)):
             continue
         places = until.get(id(cue), [])
         if cue.scope == "onward":
@@ -73,6 +76,28 @@ def _in_statement(
             continue
         near = places[bisect_left(places, hit.end) : bisect_left(places, statement.end)]
         yield Cued(cue, statement.index, reach(ground, cue.scope, hit.start, hit.end, near), frozenset())
+
+
+def _supposed(parts: Sequence[Clause], own: Sequence[tuple[Hit, StanceCue]], place: int, grammar: Grammar) -> bool:
+    """Whether a denial stands in a condition that some cue speaks of: "if you can't get a nine" denies nothing."""
+    clause = parts[clause_at(parts, place)]
+    conditional = clause.led_by in grammar.reach.conditions
+    return conditional and any(cue.stance in ("option", "rule") and clause.start <= hit.start < place for hit, cue in own)
+
+
+def _taken_back(
+    words: Sequence[str],
+    statements: Sequence[Statement],
+    statement: Statement,
+    own: Sequence[tuple[Hit, StanceCue]],
+    mentions: Sequence[Mention],
+    grammar: Grammar,
+) -> Iterator[Cued]:
+    """What the cues of a statement take back of what was said."""
+    for hit, cue in own:
+        if cue.scope == "said":
+            for tokens in struck(words, statements, statement, (hit.start, hit.end), mentions, grammar.questions.figures):
+                yield Cued(cue, statement.index, tokens, frozenset())
 
 
 def _counting(hits: Sequence[Hit], mentions: Sequence[Mention], taken: frozenset[int]) -> list[tuple[Hit, StanceCue]]:

@@ -16,6 +16,7 @@ class ClauseWords:
     contrast: frozenset[str]
     subordinate: frozenset[str]
     verbs: frozenset[str]
+    subjects: frozenset[str]
 
     @classmethod
     def of(cls, words: WordSets) -> ClauseWords:
@@ -25,6 +26,7 @@ class ClauseWords:
             contrast=words["turns-away"],
             subordinate=words["subordinates"],
             verbs=words["finite-verbs"],
+            subjects=words["begins-a-subject"],
         )
 
 
@@ -37,6 +39,10 @@ class ReachWords:
     second_verbs: frozenset[str]
     subjects: frozenset[str]
     listed: frozenset[str]
+    deeds: frozenset[str]
+    how: frozenset[str]  # behind one of the deeds
+    modals: frozenset[str]
+    persons: frozenset[str]  # the subject of what a condition is for
 
     @classmethod
     def of(cls, words: WordSets) -> ReachWords:
@@ -47,6 +53,10 @@ class ReachWords:
             second_verbs=words["second-verbs"],
             subjects=words["begins-a-subject"],
             listed=words["joins-a-list"],
+            deeds=words["deeds"],
+            how=words["tells-how"],
+            modals=words["modal-verbs"],
+            persons=words["speaks-of-persons"],
         )
 
 
@@ -95,6 +105,10 @@ class ShapeWords:
     before_you: frozenset[str]
     passed: frozenset[str]  # between "you" and its verb
     you_do: frozenset[str]  # verbs behind "you"
+    own: frozenset[str]
+    own_do: frozenset[str]  # verbs behind them
+    any_of: frozenset[str]
+    this_one: frozenset[str]  # where one stands, no habit is told of
 
     @classmethod
     def of(cls, words: WordSets) -> ShapeWords:
@@ -114,6 +128,10 @@ class ShapeWords:
             before_you=words["before-you"],
             passed=words["between-you-and-verb"],
             you_do=bare - words["orders-you"] - words["speaks-to-the-table"],
+            own=words["own-persons"],
+            own_do=bare - words["seldom-verbs"] - words["orders-of-mind"],
+            any_of=words["any-of-them"],
+            this_one=words["of-this-knee-alone"],
         )
 
 
@@ -148,6 +166,9 @@ class AsideWords:
     limbs: frozenset[str]
     persons: frozenset[str]
     past: frozenset[str]
+    back: frozenset[str]
+    copulas: frozenset[str]
+    nominal: frozenset[str]  # begins what something was, no deed
 
     @classmethod
     def of(cls, words: WordSets) -> AsideWords:
@@ -156,6 +177,9 @@ class AsideWords:
             limbs=words["limbs"],
             persons=words["third-persons"],
             past=words["past-verbs"],
+            back=words["says-what-it-was"],
+            copulas=words["past-copulas"],
+            nominal=words["begins-a-noun"],
         )
 
 

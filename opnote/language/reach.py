@@ -3,46 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
-from functools import cached_property
+from dataclasses import replace
 
-from opnote.language.clauses import LISTING, MARKS, Clause, clause_at, has_verb
-from opnote.language.grammar import Grammar
-from opnote.language.statements import Statement
+from opnote.language.clauses import LISTING, MARKS, clause_at
+from opnote.language.conditions import closes, piece_before, speaks_ahead
+from opnote.language.ground import Ground
 
 BACK = 3  # clauses before its own to which a cue speaks
 WIDE = 40  # words to either side beyond which a cue says nothing of a thing, however long the statement
 NARROW_BACK, NARROW = 10, 16  # the same in speech without marks, where many things share a statement
 ENDS = frozenset({".", "?", "!", "..."})
 TOLD = 20  # words before its statement that a cue may take back
-UNMARKED = 14  # words to a mark from which on a statement is taken to have none
 NEAR = 5  # words between a cue and the nearest thing on its side
-
-
-@dataclass(frozen=True)
-class Ground:
-    """A statement as reaches need it: its clauses, the spans of its things, and tokens at which a cue's words are said to be done."""
-
-    words: Sequence[str]
-    statement: Statement
-    clauses: Sequence[Clause]
-    grammar: Grammar
-    things: Sequence[tuple[int, int]] = ()
-    done: Sequence[int] = field(default=())
-
-    @cached_property
-    def unmarked(self) -> bool:
-        """Whether the statement is long and without marks."""
-        inside = self.words[self.statement.start : self.statement.end]
-        return len(inside) > UNMARKED * (1 + sum(word in MARKS for word in inside))
-
-    def verbal(self, start: int, end: int) -> bool:
-        """Whether a stretch has a verb."""
-        return has_verb(self.words, start, end, self.grammar.clauses.verbs)
-
-    def asserted(self, clause: Clause) -> bool:
-        """Whether a clause says of itself that it was done."""
-        return any(clause.start <= place < clause.end for place in self.done)
 
 
 def reach(ground: Ground, scope: str, start: int, end: int, ends: Sequence[int]) -> range:
@@ -54,7 +26,8 @@ def reach(ground: Ground, scope: str, start: int, end: int, ends: Sequence[int])
         clause = ground.clauses[clause_at(ground.clauses, start)]
         if ground.unmarked:
             return range(max(clause.start, start - NEAR), min(clause.end, end + 2 * NEAR))
-        return range(clause.start, clause.end)
+        closing = ground.words[start] in ground.grammar.reach.conditions and clause.end - end <= 1
+        return range(piece_before(ground, clause.start, start) if closing else clause.start, clause.end)
     if scope == "backward":
         return range(_subject(ground, start, end), end)
     if scope == "before":
@@ -78,28 +51,35 @@ def _before(ground: Ground) -> int:
 def _over_clauses(ground: Ground, start: int, end: int, *, back: int) -> range:
     """The clause of the cue and those around it, up to one that turns or that says of itself that it was done."""
     parts = ground.clauses
-    own = first = last = clause_at(parts, start)
+    own = last = clause_at(parts, start)
     conditional = parts[own].led_by in ground.grammar.reach.conditions
-    joined = conditional and ground.words[parts[own].start] in ("and", "but", "or")  # "and if she's stiff": nothing before is meant
-    floor = own - (0 if joined else min(back, 1) if conditional else back)
-    while first > max(0, floor) and not parts[first].turns and not ground.asserted(parts[first - 1]):
-        first -= 1
-    while last + 1 < len(parts) and not parts[last + 1].turns and not ground.asserted(parts[last + 1]):
+    while last + 1 < len(parts) and not ground.asserted(parts[last + 1]):
+        follows = conditional and last == own and parts[last + 1].led_by == "then" and not ground.unmarked  # "if it slips, then a staple"
+        if parts[last + 1].turns and not follows:
+            break
         last += 1
-    trailing = conditional and first < own and first == floor
-    low = _piece_before(ground, parts[first]) if trailing else parts[first].start
     behind, ahead = (NARROW_BACK, NARROW) if ground.unmarked else (WIDE, WIDE)
-    return range(max(low, start - behind), min(parts[last].end, end + ahead))
+    return range(max(_low(ground, own, start, end, back), start - behind), min(parts[last].end, end + ahead))
 
 
-def _piece_before(ground: Ground, clause: Clause) -> int:
-    """Where the last stretch between marks of a clause begins: what a trailing "if it needs it" can be about."""
-    if not ground.verbal(clause.start, clause.end):
-        return clause.start
-    place = clause.end - 2
-    while place > clause.start and ground.words[place - 1] not in MARKS:
-        place -= 1
-    return place
+def _low(ground: Ground, own: int, start: int, end: int, back: int) -> int:
+    """Where that of which a cue in clause ``own`` speaks begins, at most ``back`` clauses before it."""
+    parts = ground.clauses
+    if closes(ground, start, end):
+        return piece_before(ground, parts[own].start, start)
+    conditional = parts[own].led_by in ground.grammar.reach.conditions
+    floor = max(0, own - (0 if speaks_ahead(ground, own) else min(back, 1) if conditional else back))
+    if own > 0 and ground.reported and not ground.unmarked:  # "tensioned at ninety, as I do", "..., the paper says eighty": the deed stands
+        apart = parts[own].led_by == "as" or ground.holds(parts[own].start, parts[own].end)
+        floor = max(floor, 1) if apart else floor
+    first = own
+    while first > floor and not parts[first].turns and not ground.asserted(parts[first - 1]):
+        first -= 1
+    if not conditional or parts[own].turns or floor == own:
+        return parts[first].start
+    piece = piece_before(ground, parts[own - 1].start, parts[own].start)
+    deed = any(piece <= place < parts[own].start for place in ground.done)  # "I used a nine, a ten if it's soft": the deed stands
+    return parts[own].start if deed else piece
 
 
 def _subject(ground: Ground, start: int, end: int) -> int:

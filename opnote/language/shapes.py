@@ -24,6 +24,8 @@ def shapes(words: Sequence[str], stretch: range, known: ShapeWords) -> Iterator[
         yield "some people"
     if _generic_you(inside, known):
         yield "generic you"
+    if _own_habit(words[stretch.start : stretch.stop], known):
+        yield "own habit"
     if _comparative(inside):
         yield "comparative"
     if "either" in inside[:-2] and "or" in inside[inside.index("either") :]:
@@ -63,6 +65,15 @@ def _generic_you(inside: Sequence[str], known: ShapeWords) -> bool:
             verb = inside[place + 2]
         if verb in known.you_do and "me" not in inside[place + 2 : place + 3]:
             return True
+    return False
+
+
+def _own_habit(inside: Sequence[str], known: ShapeWords) -> bool:
+    """As in "I put two in every footballer", "we fix ours at thirty"; not "I put two in every hole of this plate"."""
+    for place, word in enumerate(inside[:-2]):
+        if word in known.own and inside[place + 1] in known.own_do and (not place or inside[place - 1] not in known.before_you):
+            after = inside[place + 2 :]
+            return not known.any_of.isdisjoint(after) and known.this_one.isdisjoint(after)
     return False
 
 

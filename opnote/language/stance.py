@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from opnote.language.asides import Opening, asides, headed
+from opnote.language.asides import Opening, asides, headed, pointing_back
 from opnote.language.cues import cued
 from opnote.language.generic import general
 from opnote.language.ghosts import ghosts
@@ -76,7 +76,8 @@ def stances(
         cue = opened[aside.statement].cue
         told.append(_Told(aside.tokens, Stance(cue.stance, cue.id)))
     away = {c.statement: c for c in cues if c.cue.stance == "elsewhere"}
-    for aside in headed(words, statements, {index: c.tokens for index, c in away.items()}, grammar):
+    told_away = {index: c.tokens for index, c in away.items()}
+    for aside in [*headed(words, statements, told_away, grammar), *pointing_back(words, statements, told_away, grammar)]:
         told.append(_Told(aside.tokens, Stance("elsewhere", away[aside.statement].cue.id)))
     told += [_Told(tokens, Stance("ghost", "ghost")) for tokens in ghosts(words, statements, grammar.figures)]
     return _strongest(len(words), told)

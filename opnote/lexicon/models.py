@@ -157,7 +157,8 @@ class StanceCue(Entry):
                onward: as statement, and the statements after it while the talk stays there; before: its statement up to it and the one
                 before;
                forward / backward: from the cue to the end of what it denies, or from the subject to it;
-               next / previous: the nearest thing on that side, and those listed with it
+               next / previous: the nearest thing on that side, and those listed with it;
+               said: what was said last that holds a thing or a figure, or what was told before of the thing its statement names
     until      words that end a forward scope (besides the common terminators), or all that ends an onward one
     example    a phrase in which the cue has its effect; counter_example: one in which the same words must not
     """
@@ -165,7 +166,7 @@ class StanceCue(Entry):
     id: Id
     stance: Literal["option", "rule", "not done", "elsewhere", "planned", "question", "ghost", "done"]
     said: Annotated[Phrases, Field(min_length=1)]
-    scope: Literal["statement", "ahead", "clause", "onward", "before", "forward", "backward", "next", "previous"]
+    scope: Literal["statement", "ahead", "clause", "onward", "before", "forward", "backward", "next", "previous", "said"]
     until: Phrases = ()
     unless: Phrases = ()
     example: Phrase

@@ -36,6 +36,16 @@ def _without(name: str, folder: Path) -> Lexicon:
         ("turns-away", "We might use a staple, but the tunnel is nine.", "tunnel"),
         ("limbs", "The other knee. A staple.", "staple"),
         ("read-aloud", "One one one one.", "one"),
+        ("deeds", "Tensioned at ninety, the paper says eighty.", "ninety"),
+        ("tells-how", "Tensioned at ninety, the paper says eighty.", "ninety"),
+        ("speaks-of-persons", "The tunnel is fifty, if it blows out we have a staple.", "fifty"),
+        ("says-what-it-was", "The other knee was seen. That was a grade two.", "grade"),
+        ("past-copulas", "The other knee was seen. That was a grade two.", "grade"),
+        ("begins-a-noun", "The other knee was seen. That was a grade two.", "grade"),
+        ("own-persons", "We fix ours with a staple.", "staple"),
+        ("any-of-them", "We fix ours with a staple.", "staple"),
+        ("of-this-knee-alone", "We fix ours, him too, with a staple.", "staple"),
+        ("orders-of-mind", "I need everybody on the staple.", "staple"),
     ],
 )
 def test_stance_hangs_on_the_set(name: str, said: str, word: str, tmp_path: Path) -> None:

@@ -12,9 +12,8 @@ from tests.stance import Labelled, confusion, invented, labelled, macro_f1, talk
 
 SEEN = list(labelled("stance_*.toml"))
 SEALED = list(labelled("sealed_stance*.toml"))
-SEALED_FLOOR = 0.83
+SEALED_FLOOR = 0.90
 HELD = list(labelled("held_stance*.toml"))
-HELD_FLOOR = 0.80
 HINTS = load().hints
 GRAMMAR = Grammar.of(load().words)
 CUES = [cue for cue in load().cues if cue.stance != "question"]
@@ -34,13 +33,15 @@ def test_sealed_statements_reach_the_floor() -> None:
     """Only the score is shown. Source of the aim: i2b2/VA 2010 assertions, macro F1 0.80, micro 0.93 to 0.94."""
     matrix = confusion(SEALED)
     assert macro_f1(matrix) >= SEALED_FLOOR
-    assert invented(matrix) <= 28
+    assert invented(matrix) <= 16
 
 
-def test_held_statements_reach_the_floor() -> None:
-    matrix = confusion(HELD)
-    assert macro_f1(matrix) >= HELD_FLOOR
-    assert invented(matrix) <= 30
+@pytest.mark.parametrize(("name", "floor", "most"), [("held_stance_third.toml", 0.84, 26), ("held_stance_fifth.toml", 0.85, 11)])
+def test_held_statements_reach_the_floor(name: str, floor: float, most: int) -> None:
+    """``most`` is the greatest number of things that may enter the record although they were not said to be done."""
+    matrix = confusion(labelled(name))
+    assert macro_f1(matrix) >= floor
+    assert invented(matrix) <= most
 
 
 def test_corpus_is_large_enough() -> None:
