@@ -8,7 +8,7 @@ How a value finds its thing:
    a quantity is a candidate and gets a *score* (``score.py``): for its cue words nearby, for the thing being brought up here or before, for
    a plausible value, against words that make it something else. How much each counts stands in ``weights.py``. The best one wins only if
    it is good enough and clearly leads; a close race is left open, for a missing value is asked about and a wrong one is believed.
-   ``neighbours.py`` settles some of those by the quantity beside them.
+   ``neighbours.py`` settles some of those by the quantity beside them, ``bench.py`` what is called out while a graft is prepared.
 3. Each kind of thing then gathers its *slots* in the statement: the quantities that the linker gave it, and the terms of its vocabularies
    where they are said of it (``grafts.py``, ``tunnels.py``, ``implants.py``; ``things.py`` for those that need only the tables). The slots
    are dealt, in the order said, to *frames* (``frames.py``): a second diameter begins the second tunnel. ``places.py`` lends a frame
