@@ -17,7 +17,7 @@ from opnote.hearing import Heard, hear
 from opnote.language.grammar import Grammar
 from opnote.language.hints import heard
 from opnote.language.model import Quantity
-from opnote.language.phrases import Phrasebook
+from opnote.language.phrases import phrasebook
 from opnote.language.quantities import find_quantities
 from opnote.language.talk import understand
 from opnote.lexicon import Correction, Hint, Lexicon, Mishearing, StanceCue, load
@@ -67,7 +67,7 @@ def _cue_examples(lexicon: Lexicon) -> Iterator[str]:
 
     A cue of things done leaves no trace of its own, it only keeps others away: the last term is then done, or is not.
     """
-    book = Phrasebook(lexicon)
+    book = phrasebook(lexicon)
 
     def told(phrase: str, cue: StanceCue, *, last_term: bool) -> bool:
         talk = understand(_heard(phrase, lexicon), lexicon, book)
@@ -86,7 +86,7 @@ def _cue_examples(lexicon: Lexicon) -> Iterator[str]:
 
 def _hint_examples(lexicon: Lexicon) -> Iterator[str]:
     """A hint must count in its example, and not in its counter-example."""
-    book = Phrasebook(lexicon)
+    book = phrasebook(lexicon)
     grammar = Grammar.of(lexicon.words)
 
     def counts(phrase: str, hint: Hint) -> bool:
@@ -115,7 +115,7 @@ def _mishearing_examples(lexicon: Lexicon) -> Iterator[str]:
 
 def _correction_examples(lexicon: Lexicon) -> Iterator[str]:
     """Words of a correction must take something back in their example, and nothing in their counter-example."""
-    book = Phrasebook(lexicon)
+    book = phrasebook(lexicon)
     for entry in lexicon.corrections:
         at = f"{_at(lexicon, entry)}: correction {entry.id}"
         if not understand(_heard(entry.example, lexicon), lexicon, book).corrected:
@@ -175,6 +175,6 @@ def _means(row: dict[str, Any]) -> str:
 
 def quantities(phrase: str, folders: Sequence[Path] = ()) -> tuple[tuple[str, Quantity], ...]:
     """The quantities in a spoken phrase, each with its own words."""
-    doc = Phrasebook(load(folders=folders)).doc(" ".join(phrase.split()))
+    doc = phrasebook(load(folders=folders)).doc(" ".join(phrase.split()))
     found = find_quantities([token.text for token in doc])
     return tuple((doc[quantity.start : quantity.end].text, quantity) for quantity in found)

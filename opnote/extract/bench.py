@@ -15,6 +15,7 @@ from opnote.language.statements import Statement
 from opnote.lexicon import AttributeEntry
 
 LASTS = 8  # statements in which nothing is said of the graft, after which it is no longer in hand
+CUT_LASTS = 3  # statements after a cut in which what is left of the tendon is called out
 CALLED_OUT = 6  # words of a statement that calls out a number and little more
 LENGTH = ("graft", "length_mm")
 TENDON_MM = (140.0, 350.0)  # a length said in centimetres that, with a tendon in hand, is hardly anything else's
@@ -82,7 +83,8 @@ def _measured(scene: Scene, choice: Choice, bench: Bench, entry: AttributeEntry)
         return choice
     if quantity.kind == "length" and quantity.said is not None and quantity.said[1] == "cm" and _is_of_a_tendon(quantity.value, "cm"):
         return _told(scene, choice, entry)
-    if quantity.kind != "number" or not isinstance(quantity.value, float) or not _calls_out(scene):
+    called = quantity.kind == "number" and _calls_out(scene) and _was_cut(scene)
+    if not called or not isinstance(quantity.value, float):
         return choice
     value = MM_A.get(bench.unit, 0.0) * quantity.value
     if not _is_of_a_tendon(value, bench.unit):
@@ -104,6 +106,15 @@ def _calls_out(scene: Scene) -> bool:
     return len(words) <= CALLED_OUT or scene.says("cuts-a-tendon")
 
 
+def _was_cut(scene: Scene) -> bool:
+    """Whether the tendon was cut here or just before: only then is a bare number what is left of it, and not somebody's age."""
+    statements, index = scene.talk.statements, scene.statement.index
+    before = [scene.talk.words[s.start : s.end] for s in statements[max(0, index - CUT_LASTS) : index]]
+    asked = [words for words in before if words[-1] == "?"]
+    answers = all(not scene.words_of("asks-what-is-left").isdisjoint(words) for words in asked)
+    return answers and any(_cuts(scene, words) for words in (*before, scene.words))
+
+
 def _told(scene: Scene, choice: Choice, entry: AttributeEntry) -> Choice:
     score = range_score(scene, choice.quantity, entry)
     return replace(choice, won=Candidate(entry.type, entry.name, score, ((IN_HAND, score),)), why=IN_HAND)
@@ -113,7 +124,7 @@ def trimmed(frames: Sequence[Frame], scenes: Sequence[Scene]) -> list[Frame]:
     """The frames of a talk, without lengths as harvested: those of a tendon in hand that is cut afterwards."""
     in_hand = [scene for scene in scenes if scene.focus.bench is not None and not _turns_away(scene)]
     held = {scene.statement.index for scene in in_hand}
-    cuts = [scene.statement for scene in in_hand if _cuts(scene)]
+    cuts = [scene.statement for scene in in_hand if _cuts(scene, scene.words)]
     for frame in frames:
         slot = frame.slots.get(LENGTH[1]) if frame.type == LENGTH[0] and frame.statement in held else None
         if slot is not None and _within(slot.value, TENDON_MM) and any(_follows(cut, frame, slot) for cut in cuts):
@@ -121,11 +132,12 @@ def trimmed(frames: Sequence[Frame], scenes: Sequence[Scene]) -> list[Frame]:
     return [frame for frame in frames if frame.type != LENGTH[0] or frame.slots]
 
 
-def _cuts(scene: Scene) -> bool:
-    """Whether a tendon is shortened ("snip that off"), which "I'll not trim it" denies."""
-    words = scene.words_of("cuts-a-tendon")
-    places = (place for place, word in enumerate(scene.words, start=scene.statement.start) if word in words)
-    return any(scene.words_of("leaves-a-tendon-whole").isdisjoint(scene.lead(place, 1)) for place in places)
+def _cuts(scene: Scene, words: Sequence[str]) -> bool:
+    """Whether words tell that a tendon is shortened ("snip that off"), which "I'll not trim it" denies."""
+    denied = scene.words_of("leaves-a-tendon-whole")
+    return any(
+        word in scene.words_of("cuts-a-tendon") and denied.isdisjoint(words[max(0, place - 1) : place]) for place, word in enumerate(words)
+    )
 
 
 def _follows(cut: Statement, frame: Frame, slot: Slot) -> bool:

@@ -24,6 +24,7 @@ CALLED = 3  # words of a statement that does no more than call for an implant ("
 ASKED_LASTS = 3  # statements in which the answer to a question about an implant is expected
 AHEAD = 2  # statements that may still tell what such a number is
 BARE = 8  # tokens of a statement that says no more than a number ("Okay, twenty degrees.")
+WORK = frozenset({"opens", "implant kind"})  # vocabularies of what is made, drilled or fixed
 BONE_LASTS = 8  # statements after which a bone nobody has named again is no longer the topic
 ELSEWHERE = ("opens", "implant kind", "event", "action", "structure")  # vocabularies that lead away from an examination
 
@@ -46,13 +47,13 @@ def scenes(talk: Talk, lexicon: Lexicon, worked: Worked = NOTHING, *, weights: W
         """What the next statements of a turn speak of, but for words that may be a load or a test ("varus")."""
         after = talk.statements[statement.index + 1 : statement.index + 1 + AHEAD]
         turn = list(takewhile(lambda s: s.speaker == statement.speaker, after))
-        if any(not tests.isdisjoint(talk.words[s.start : s.end]) for s in turn):
+        if any(not else_told.isdisjoint(talk.words[s.start : s.end]) for s in turn):
             return frozenset()
         said = [m for s in turn for m in filter(usable, mentions.to(s))]
         times = Counter((m.start, m.end) for m in said)
         return _topics(m for m in said if times[m.start, m.end] == 1)
 
-    tests = lexicon.words["testing"]
+    else_told = lexicon.words["testing"] | lexicon.words["moves-the-knee"]
     focus, weighed = Focus(), weights or Weights()
     for statement in talk.statements:
         said = _with_the_named(mentions.to(statement), talk.words, worked)
@@ -73,8 +74,12 @@ def scenes(talk: Talk, lexicon: Lexicon, worked: Worked = NOTHING, *, weights: W
 
 
 def _with_the_named(mentions: Sequence[Mention], words: Sequence[str], worked: Worked) -> Sequence[Mention]:
-    """The mentions of a statement, and where none is a ligament those that an action alone tells ("the tenodesis was fixed at ...")."""
-    if any(m.kind == "structure" for m in mentions):
+    """The mentions of a statement, and where it works on a ligament without naming one, the one that an action alone tells.
+
+    "The tenodesis was fixed at sixty degrees" is of the LET; "the reconstruction was stable" finds nothing of a ligament.
+    """
+    kinds = {m.kind for m in mentions}
+    if "structure" in kinds or kinds.isdisjoint(WORK):
         return mentions
     meant = [
         replace(m, kind="structure", value=worked.named[m.value])

@@ -22,6 +22,7 @@ DOSE, BIRTH = "antibiotic_dose", "date_of_birth"
 DOSE_WITHIN = 6  # words between a drug and its dose
 WARNED_WITHIN = 4  # words between a drug and the warning of it
 BARRED_WITHIN = 8  # words between a date and the word that makes it another one
+KNEE = "knee"  # the limb alone that is operated on here: "left hand, please" asks for one
 A_DAY = len("2026-11-25")  # month and year alone are no date of surgery
 BESIDE_A_DATE = 4  # other words in a statement that is a date, and a clock time or a number with it
 CUFF_MMHG, CUFF_STEP, CUFF_LEAST = (150, 400), 5, 0.5  # pressures of a cuff are set in steps; the score from which a lone one is believed
@@ -178,11 +179,10 @@ def _is_told_by_itself(scene: Scene) -> bool:
     """ "Time out. Right knee.": a statement that says no more than the knee."""
     said = {place for mention in scene.of("side") for place in range(mention.start, mention.end)}
     rest = [word for place, word in enumerate(scene.words, start=scene.statement.start) if place not in said and word.isalnum()]
-    named = not scene.words_of("of-the-knee").isdisjoint(rest)
-    return named and scene.words_of("of-the-knee").union(scene.words_of("around-the-knee")).issuperset(rest)
+    return KNEE in rest and scene.words_of("around-the-knee").issuperset({*rest} - {KNEE})
 
 
 def _closes(scene: Scene) -> bool:
     """ "So that's the left knee done": what is over is what was operated on."""
     led = any(scene.led_by(mention.start, "points-at-what-is-over") for mention in scene.of("side"))
-    return led and scene.says("is-over") and not scene.words_of("of-the-knee").isdisjoint(scene.words)
+    return led and scene.says("is-over") and KNEE in scene.words
