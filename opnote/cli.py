@@ -299,18 +299,33 @@ def lexicon_find(word: Annotated[str, typer.Argument(metavar="WORD", help="A wor
         terminal.out(f"{place.file}  {place.table} {place.id}  ({place.means})\n    {place.field}: {', '.join(place.phrases)}\n")
 
 
-@keeper.command("quantities", epilog=_example('lexicon quantities "a seven by twenty three screw"'))
-def lexicon_quantities(phrase: Annotated[str, typer.Argument(metavar="PHRASE", help="Spoken words.")], lexicons: Lexicons = None) -> None:
-    """Show the quantities found in a spoken phrase, and by which rules."""
+@keeper.command(
+    "quantities", short_help="Show what a phrase's numbers are taken for.", epilog=_example('lexicon quantities "seven by twenty three"')
+)
+def lexicon_quantities(
+    phrase: Annotated[str, typer.Argument(metavar="PHRASE", help="Spoken words, in quotation marks.")], lexicons: Lexicons = None
+) -> None:
+    """Show the quantities found in a spoken phrase: kind, value, and the rules that made it.
+
+    Kinds: length, angle, force, pressure, volume, mass, duration, period (days to years), percent, clock, date, grade, count, pair
+    ("7 x 23"), identifier, suture size, age, ordinal, and number, where no unit was said: what a bare number tells of is settled
+    when it is linked to a thing, which `opnote trace` shows.
+
+    Values stand in one unit for each kind (mm, degrees, N, mmHg, mL, minutes); what was said stands beside them where it was another.
+    Words that mean two things keep both ("9.5 or 95"); a number that the speaker took back is shown with what took its place.
+    """
     from opnote.keeper import quantities
-    from opnote.trace import worth
+    from opnote.language.quantities import unit_name
 
     found = quantities(_named(phrase, option="PHRASE", example='"nine millimetres"'), lexicons or ())
     if not found:
         terminal.out("no quantities\n")
-    for words, quantity in found:
-        rules = f"  ({'; '.join(quantity.why)})" if quantity.why else ""
-        terminal.out(f'"{words}" is {quantity.kind} {worth(quantity)}{rules}\n')
+    for spoken in found:
+        told = spoken.told
+        value = f"{told.kind} {told.value} {unit_name(told.unit)}".strip()
+        said = f", said as {told.as_said}" if told.as_said else ""
+        gone = f', taken back: "{spoken.gave_way_to}" stands for it' if spoken.gave_way_to else ""
+        terminal.out(f'"{told.words}" is {value}{said}{gone}{f"  ({told.why})" if told.why else ""}\n')
 
 
 def main(arguments: list[str] | None = None) -> None:

@@ -9,7 +9,7 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from opnote.check import knowledge_of
 from opnote.errors import LexiconError
@@ -18,7 +18,7 @@ from opnote.language.grammar import Grammar
 from opnote.language.hints import heard
 from opnote.language.model import Quantity
 from opnote.language.phrases import phrasebook
-from opnote.language.quantities import find_quantities
+from opnote.language.quantities import Explained, explained
 from opnote.language.talk import understand
 from opnote.lexicon import Correction, Hint, Lexicon, Mishearing, StanceCue, load
 from opnote.lexicon.files import content, folder_faults
@@ -173,8 +173,20 @@ def _means(row: dict[str, Any]) -> str:
     return ": ".join(str(part) for part in parts if part)
 
 
-def quantities(phrase: str, folders: Sequence[Path] = ()) -> tuple[tuple[str, Quantity], ...]:
-    """The quantities in a spoken phrase, each with its own words."""
-    doc = phrasebook(load(folders=folders)).doc(" ".join(phrase.split()))
-    found = find_quantities([token.text for token in doc])
-    return tuple((doc[quantity.start : quantity.end].text, quantity) for quantity in found)
+class Spoken(NamedTuple):
+    """A quantity in a phrase, explained; ``gave_way_to`` are the words that took its place, where the speaker corrected it."""
+
+    told: Explained
+    quantity: Quantity
+    gave_way_to: str = ""
+
+
+def quantities(phrase: str, folders: Sequence[Path] = ()) -> tuple[Spoken, ...]:
+    """The quantities in a spoken phrase, as the pipeline would take them: after hearing, with the speaker's own corrections."""
+    lexicon = load(folders=folders)
+    talk = understand(_heard(" ".join(phrase.split()), lexicon), lexicon, phrasebook(lexicon))
+    corrected = {change.old: talk.doc[change.said.start : change.said.end].text for change in talk.corrected if change.old != change.said}
+    return tuple(
+        Spoken(explained(quantity, talk.doc[quantity.start : quantity.end].text), quantity, corrected.get(quantity, ""))
+        for quantity in talk.quantities
+    )

@@ -104,5 +104,12 @@ def test_a_part_of_a_word_is_not_the_word() -> None:
 
 
 def test_the_quantities_of_a_phrase() -> None:
-    [(words, quantity)] = keeper.quantities("a seven by twenty three millimetre screw")
-    assert (words, quantity.kind, [part.value for part in quantity.parts]) == ("seven by twenty three millimetre", "pair", [7, 23])
+    [spoken] = keeper.quantities("a seven by twenty three millimetre screw")
+    parts = [part.value for part in spoken.quantity.parts]
+    assert (spoken.told.words, spoken.told.kind, parts) == ("seven by twenty three millimetre", "pair", [7, 23])
+
+
+def test_a_quantity_that_was_taken_back_is_shown_with_what_took_its_place() -> None:
+    first, second = keeper.quantities("thirty two, no, sorry, thirty four millimetres")
+    assert (first.told.value, first.gave_way_to) == ("32", "thirty four millimetres")
+    assert (second.told.value, second.gave_way_to) == ("34", "")

@@ -10,11 +10,11 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 
 from opnote.language.model import Quantity
-from opnote.language.quantities.explain import Explained, explain_quantities, worth
+from opnote.language.quantities.explain import Explained, explain_quantities, explained, unit_name, worth
 from opnote.language.quantities.identifiers import DEFAULT_IDENTIFIER_CUES
 from opnote.language.quantities.scan import scan
 
-__all__ = ["DEFAULT_IDENTIFIER_CUES", "Explained", "explain_quantities", "find_quantities", "worth"]
+__all__ = ["DEFAULT_IDENTIFIER_CUES", "Explained", "explain_quantities", "explained", "find_quantities", "unit_name", "worth"]
 
 
 def find_quantities(

@@ -17,6 +17,7 @@ from opnote.language.quantities.clock_cues import (
     is_told_as_time,
     opens_with_time,
 )
+from opnote.language.quantities.dates import after_birth
 from opnote.language.quantities.figures import clock_of, is_small, is_zero, read_below_hundred
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.numbers import Number, read_cardinal
@@ -25,7 +26,7 @@ from opnote.language.quantities.units import read_unit
 _NAMED: Final = {"noon": "12:00", "midday": "12:00"}
 _HOURS: Final = frozenset({"hours", "hrs", "h"})
 _PARTS_OF_DAY: Final = {"morning": 0, "afternoon": 12, "evening": 12}
-_EITHER_HALF: Final = frozenset({"colon", "dot", "past", "to", "after", "before", "of", "half eight", "o'clock", "cue before"})
+_EITHER_HALF: Final = frozenset({"colon", "dot", "past", "to", "after", "before", "of", "half an hour past", "o'clock", "cue before"})
 _UNTIL: Final = v.word_set("to until till through")
 _LONGEST_TIME: Final = 4
 """Words of an hour and its minutes, the word behind them among them: "nine forty five to"."""
@@ -46,6 +47,8 @@ class _Time(NamedTuple):
 
 def read_clock(atoms: Atoms, place: int) -> Match | None:
     """The time of day at ``place``; a place on a dial ("the ten o'clock position") is read and gives nothing."""
+    if after_birth(atoms, place):
+        return None  # "date of birth twenty three oh four eighty nine"
     if (span := _from_to(atoms, place)) is not None:
         return span
     for reader in (_written, _with_oh, _past_or_to, _hundred_hours, _half_day, _after_cue):
@@ -178,7 +181,7 @@ def _past_or_to(atoms: Atoms, place: int) -> _Time | None:
     named = {"quarter": 15.0, "half": 30.0}.get(atoms[start].word)
     if named == 30.0 and atoms[start + 1].kind in ("digit", "teen") and 1 <= atoms[start + 1].value <= 12:
         unit_follows = read_unit(atoms, start + 2) is not None
-        return None if unit_follows else _time(atoms, atoms[start + 1].value, 30, start + 2, "half eight")
+        return None if unit_follows else _time(atoms, atoms[start + 1].value, 30, start + 2, "half an hour past")
     found = (named, start + 1) if named else read_below_hundred(atoms, start)
     if found is None or not 0 < found[0] < 60:
         return None

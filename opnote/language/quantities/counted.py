@@ -26,7 +26,7 @@ _THIN: Final = v.word_set("anchor pin wire drill hole tape")
 """Things made in sizes below four millimetres, where "two eight" is as likely one size as a count and a size."""
 _COUNTED: Final = _THIN | v.word_set(
     "screw button tunnel socket plug graft staple washer suture reamer limb bundle strand plate portal block sleeve implant strip "
-    "tail incision peg bolt dowel stitch trough slot window defect cycle hold pull"
+    "tail incision peg bolt dowel stitch trough slot window defect cycle hold pull bag bottle"
 )
 _PLURALS: Final = {(f"{word}es" if word.endswith("ch") else f"{word}s"): word for word in _COUNTED}
 _ENDS_A_NAME: Final = v.word_set(
@@ -66,7 +66,7 @@ class Counting:
 def read_counting(atoms: Atoms, amount: Amount) -> Counting | None:
     """``amount`` as a count and a size, if its words can be; whether they are is ``judge``'s business."""
     why = amount.number.why[0]
-    if why not in _RUN_TOGETHER or (amount.unit is not None and not (amount.unit.kind == "length" or _is_one_time(atoms, amount))):
+    if why not in _RUN_TOGETHER or not (amount.unit is None or amount.unit.kind in ("length", "volume") or _is_one_time(atoms, amount)):
         return None
     first = read_below_hundred(atoms, amount.start)
     if first is None or first[1] >= amount.number.end or not 1 <= first[0] <= _MOST_COUNTED:

@@ -165,7 +165,7 @@ def _short_year(atoms: Atoms, place: int, *, after_comma: bool = False) -> tuple
     found = read_below_hundred(atoms, place + comma + 1 if apostrophe else place + comma if after_comma else place)
     if found is None or not (apostrophe or atoms[found[1]].kind in ("stop", "comma")):
         return None
-    years = _years_of(int(found[0]), born=bool(_BIRTH.intersection(atoms.before(place, _BIRTH_WITHIN))))
+    years = years_of(int(found[0]), born=bool(_BIRTH.intersection(atoms.before(place, _BIRTH_WITHIN))))
     return (years, found[1]) if years else None
 
 
@@ -173,7 +173,12 @@ _BIRTH_WITHIN: Final = 9
 """Words from "date of birth is the" to the year: the day and the month stand between."""
 
 
-def _years_of(short: int, *, born: bool) -> tuple[int, ...]:
+def after_birth(atoms: Atoms, place: int) -> bool:
+    """Whether the words right before ``place`` announce a date of birth."""
+    return bool(_BIRTH.intersection(atoms.before(place, 4)))
+
+
+def years_of(short: int, *, born: bool) -> tuple[int, ...]:
     """The years that two figures may stand for; of a birth they may be those of the last century."""
     if not born:
         return (2000 + short,) if short in _SHORT_YEARS else ()

@@ -3,21 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from opnote.language.model import Quantity
 from opnote.language.quantities.identifiers import DEFAULT_IDENTIFIER_CUES
 from opnote.language.quantities.scan import scan
 
+_NAMES: Final = {
+    "deg": "degrees", "[in_i]": "inches", "[lbf_av]": "pounds of force", "[lb_av]": "pounds", "kgf": "kilograms of force",
+    "mm[Hg]": "mmHg", "ug": "micrograms", "s": "seconds", "min": "minutes", "h": "hours", "d": "days", "wk": "weeks",
+    "fortnight": "fortnights", "mo": "months", "a": "years", "m": "metres", "L": "litres", "N": "newtons",
+}  # fmt: skip
+"""What people call the units whose code (UCUM) they would not read at once."""
+_BOUND, _READINGS, _CLOCK, _UNIT = "bound=", "readings=", "clock=", "unit "
+
 
 class Explained(NamedTuple):
-    """One quantity in words: what was said, its kind, its value as text ("25 to 30", "7 x 23", "9.5 or 95"), unit and rules."""
+    """One quantity in words: what was said, its kind, its value as text ("25 to 30", "7 x 23", "9.5 or 95"), unit and rules.
+
+    ``unit`` is the canonical one's code, ``as_said`` the number and unit that were spoken, where they were converted ("2.5 inches").
+    """
 
     words: str
     kind: str
     value: str
     unit: str
     why: str
+    as_said: str = ""
 
 
 def explain_quantities(
@@ -29,17 +41,30 @@ def explain_quantities(
     >>> row.words, row.value, row.unit, row.why
     ('about seven or eight millimetres', 'about 7 to 8', 'mm', 'number; range: or; unit mm')
     """
-    return tuple(_row(words, quantity) for quantity in scan(words, identifier_cues))
+    found = scan(words, identifier_cues)
+    return tuple(explained(quantity, " ".join(words[quantity.start : quantity.end])) for quantity in found)
 
 
-def _row(words: Sequence[str], quantity: Quantity) -> Explained:
-    said = " ".join(words[quantity.start : quantity.end])
-    return Explained(said, quantity.kind, worth(quantity), quantity.unit or "", "; ".join(quantity.why))
+def explained(quantity: Quantity, words: str) -> Explained:
+    """``quantity``, which stands in ``words``, explained."""
+    rules = "; ".join(_rule(reason) for reason in quantity.why if not reason.startswith((_BOUND, _READINGS, _CLOCK)))
+    as_said = f"{quantity.said[0]:g} {unit_name(quantity.said[1])}" if quantity.said else ""
+    return Explained(words, quantity.kind, worth(quantity), quantity.unit or "", rules, as_said)
+
+
+def unit_name(code: str) -> str:
+    """What people call a unit: "inches" for ``[in_i]``; the code itself where it is plain ("mm")."""
+    return _NAMES.get(code, "" if code == "times" else code)
+
+
+def _rule(reason: str) -> str:
+    return f"{_UNIT}{unit_name(reason.removeprefix(_UNIT))}" if reason.startswith(_UNIT) else reason
 
 
 def worth(quantity: Quantity) -> str:
-    """What a quantity is worth, without its unit: "about 7 to 8", "7 x 23", "2.7, 27 or 7 x 20", "no certain value"."""
-    return ("about " if quantity.approximate else "") + _value(quantity)
+    """What a quantity is worth, without its unit: "about 7 to 8", "at least 60", "7 x 23", "2.7, 27 or 7 x 20", "no certain value"."""
+    bound = next((f"{reason.removeprefix(_BOUND)} " for reason in quantity.why if reason.startswith(_BOUND)), "")
+    return bound + ("about " if quantity.approximate else "") + _value(quantity)
 
 
 def _value(quantity: Quantity) -> str:
@@ -52,7 +77,7 @@ def _value(quantity: Quantity) -> str:
         return f"{', '.join(others)} or {last}" if others else last
     if quantity.value is None:
         return "no certain value"
-    clock = next((reason.removeprefix("clock=") for reason in quantity.why if reason.startswith("clock=")), None)
+    clock = next((reason.removeprefix(_CLOCK) for reason in quantity.why if reason.startswith(_CLOCK)), None)
     return f"{_scalar(quantity.value)} or {clock}" if clock else _scalar(quantity.value)
 
 

@@ -87,9 +87,15 @@ def read_fraction(atoms: Atoms, place: int) -> tuple[float, int] | None:
     elif (number := read_below_hundred(atoms, place)) and number[0] >= 1 and number[1] == place + 1:
         top, start = number
     bottom = _part(atoms, start)
+    if bottom is not None and start == place and atoms[start].word in v.INCH_ONLY and not _is_of_an_inch(atoms, bottom.end):
+        return None  # "the eighth" is an ordinal, "eighth of an inch" is not
     if bottom is None or (bottom.ordinal and not _is_share(atoms, bottom, start > place, top)):
         return None
     return top / bottom.of, _skip_article(atoms, bottom.end)
+
+
+def _is_of_an_inch(atoms: Atoms, place: int) -> bool:
+    return atoms[place].word == "of" and atoms[_skip_article(atoms, place)].word == "inch"
 
 
 def _is_share(atoms: Atoms, bottom: _Part, counted: bool, top: float) -> bool:

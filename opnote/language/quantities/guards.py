@@ -17,6 +17,10 @@ LABELS: Final = v.word_set(
     "asa case slide figure page chapter tray drawer shelf channel image limb anchor paragraph item year"
 )
 PHONES: Final = v.word_set("extension phone telephone bleep pager call ring dial mobile")
+_BEFORE_A_PHONE_NUMBER: Final = v.word_set("me us on ext extension number is him her them at :")
+_SHORTEST_GROUP: Final = 3
+_LONGEST_ADDRESSEE: Final = 6
+"""Words from "call" to "on": "call the registrar on the ward on"."""
 _HIGHEST_ASA: Final = 6
 """The last class of physical status of the American Society of Anesthesiologists; a larger number after "ASA" is a dose."""
 _YEARS_OLD: Final = tuple(
@@ -132,12 +136,13 @@ def read_lettered(atoms: Atoms, place: int) -> Match | None:
 
 def read_phone(atoms: Atoms, place: int) -> Match | None:
     """As in "extension four four one two", "call me on 5551234"."""
-    start = place + 1
-    while atoms[start].word in ("me", "us", "on", "ext", "extension", "number", "is", "him", "her", "them", "at", ":"):
-        start += 1
-    end = start
-    while is_figure(atoms[end]) or atoms[end].kind in ("num", "hyphen", "teen", "tens") or atoms[end].word in ("double", "triple"):
-        end += 1
+    start = _skip_to_number(atoms, place + 1)
+    end = _end_of_group(atoms, start)
+    while end - start >= _SHORTEST_GROUP and atoms[end].kind == "comma":
+        following = _end_of_group(atoms, end + 1)
+        if following - end <= _SHORTEST_GROUP or read_unit(atoms, following):
+            break
+        end = following
     return (
         Match(end)
         if end - start >= 3
@@ -145,6 +150,24 @@ def read_phone(atoms: Atoms, place: int) -> Match | None:
         or (end > start and len(atoms[start].word) >= 3 and atoms[start].kind == "num")
         else None
     )
+
+
+def _skip_to_number(atoms: Atoms, place: int) -> int:
+    """The place after "me on", "my registrar on the ward on", "number is"."""
+    start = place
+    while atoms[start].word in _BEFORE_A_PHONE_NUMBER:
+        start += 1
+    named = next((step for step in range(start, place + _LONGEST_ADDRESSEE) if atoms[step].word in ("on", "at")), None)
+    if named is not None and all(atoms[step].kind == "word" for step in range(start, named)) and is_figure(atoms[named + 1]):
+        return named + 1
+    return start
+
+
+def _end_of_group(atoms: Atoms, place: int) -> int:
+    """The place after the figures of a telephone number that are said in one breath."""
+    while is_figure(atoms[place]) or atoms[place].kind in ("num", "hyphen", "teen", "tens") or atoms[place].word in ("double", "triple"):
+        place += 1
+    return place
 
 
 def read_number_that_counts_nothing(atoms: Atoms, place: int) -> Match | None:

@@ -132,8 +132,9 @@ def _spelled_from_zero(atoms: Atoms, place: int, end: int) -> Number | None:
 def _with_oh(atoms: Atoms, value: float, oh: int) -> Number | None:
     """As in "one oh four", "eight oh five", "ten oh five"."""
     last = atoms[oh + 1]
-    if value < 10 and read_unit(atoms, oh + 1):
-        return Number(value * 10, oh + 1, ("tens and oh",))
+    if value < 10 and (unit := read_unit(atoms, oh + 1)):
+        sizes = (value * 10, value) if unit[0].kind == "length" else ()  # "a nine oh millimetre reamer" is one of 9.0
+        return Number(value * 10, oh + 1, ("tens and oh",), sizes)
     if not is_small(last):
         return None
     clock = clock_of(value, last.value)

@@ -8,7 +8,7 @@ from typing import Final
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
 from opnote.language.quantities.calendar import day_text, is_slip, month_text, year_day_text
-from opnote.language.quantities.dates import Date, after_expiry, as_match, dated, one_of, read_day, read_year
+from opnote.language.quantities.dates import Date, after_birth, after_expiry, as_match, dated, one_of, read_day, read_year, years_of
 from opnote.language.quantities.figures import is_small, read_below_hundred
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.units import read_unit
@@ -30,6 +30,8 @@ def read_numeric_date(atoms: Atoms, place: int) -> Match | None:
         date = date or _three_short(atoms, place) or _month_then_short(atoms, place)
     if date is None and _is_date_cue(atoms, place):
         date = _three_parts(atoms, place)
+    if date is None and after_birth(atoms, place):
+        date = _three_short_of_birth(atoms, place)
     if date is None and _PLAIN_CUES.intersection(atoms.before(place, 4)):
         date = _three_short(atoms, place)
     return as_match(atoms, place, date) if date else None
@@ -50,7 +52,7 @@ def _written(atoms: Atoms, place: int, expiry: bool) -> Date | None:
         return None
     if len(match[2]) == 4:
         return dated(month_text(int(match[2]), int(match[1])), place + 1)
-    return _doubtful_month(int(match[1]), int(match[2]), place + 1) if expiry else None
+    return _month_and_short_year(int(match[1]), int(match[2]), place + 1) if expiry else None
 
 
 def _three(first: str, second: str, third: str, end: int) -> Date | None:
@@ -76,8 +78,13 @@ def _is_slip(year: int, month: int, day: int) -> bool:
     return is_slip(month, day) and day_text(year, month, day) is None
 
 
+def _month_and_short_year(month: int, year: int, end: int) -> Date | None:
+    """As in "expiry 05/28": two figures with a stroke between them are month and year, for no box tells a day without its year."""
+    return dated(month_text(2000 + year, month), end) if 1 <= month <= 12 and 20 <= year < 50 else None
+
+
 def _doubtful_month(month: int, other: int, end: int) -> Date | None:
-    """As in "05/28": May 2028 or the 28th of May."""
+    """As in "oh five twenty eight": May 2028, or the 28th of May and a year that was not heard."""
     if not 1 <= month <= 12 or not 20 <= other < 50:
         return None
     return one_of((month_text(2000 + other, month), year_day_text(month, other)), end)
@@ -158,13 +165,34 @@ def _month_then_year(atoms: Atoms, place: int) -> Date | None:
 
 
 def _month_then_short(atoms: Atoms, place: int) -> Date | None:
-    """As in "oh five twenty eight": May 2028, or the 28th of May."""
+    """As in "oh five twenty eight", "oh five slash twenty eight"."""
     month = _part(atoms, place)
     if month is None or month[0] > 12:
         return None
-    following = month[1] + 1 if atoms[month[1]].word == "of" or atoms[month[1]].word in _SEPARATORS else month[1]
-    found = read_below_hundred(atoms, following)
-    return _doubtful_month(month[0], int(found[0]), found[1]) if found else None
+    parted = atoms[month[1]].word in _SEPARATORS
+    found = read_below_hundred(atoms, month[1] + 1 if parted or atoms[month[1]].word == "of" else month[1])
+    if found is None:
+        return None
+    return (_month_and_short_year if parted else _doubtful_month)(month[0], int(found[0]), found[1])
+
+
+def _three_short_of_birth(atoms: Atoms, place: int) -> Date | None:
+    """As in "date of birth twenty three oh four eighty nine": day and month in either order, then the year."""
+    first = _part(atoms, place)
+    second = _part(atoms, _skip_separator(atoms, first[1])) if first else None
+    third = _short(atoms, _skip_separator(atoms, second[1])) if second else None
+    if first is None or second is None or third is None or read_unit(atoms, third[1]):
+        return None
+    days = [(year, *days) for year in years_of(third[0], born=True) for days in ((second[0], first[0]), (first[0], second[0]))]
+    return one_of([day_text(*day) for day in days], third[1], slip=any(_is_slip(*day) for day in days))
+
+
+def _short(atoms: Atoms, place: int) -> tuple[int, int] | None:
+    """A year in two figures ("oh four", "eighty nine", "89"), and the place after it."""
+    if (part := _part(atoms, place)) is not None:
+        return part
+    found = read_below_hundred(atoms, place)
+    return (int(found[0]), found[1]) if found else None
 
 
 def _three_short(atoms: Atoms, place: int) -> Date | None:

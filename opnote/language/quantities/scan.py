@@ -49,6 +49,7 @@ _AT_A_WORD: Final[dict[str, tuple[_Reader, ...]]] = {
     **dict.fromkeys((*PHONETIC, *REPEATS), (read_spoken_code,)),
     **dict.fromkeys(v.MONTHS, (read_date, read_spoken_code)),
     **dict.fromkeys(v.ORDINALS, (read_date, guards.read_ordinal)),
+    **dict.fromkeys(("eighth", "sixteenth"), (read_date, read_measure, guards.read_ordinal)),
     **dict.fromkeys(grades.CUES, (grades.read_grade,)),
     **dict.fromkeys(periods.NAMES, (periods.read_numbered_period,)),
     **dict.fromkeys(guards.LABELS, (guards.read_label,)),

@@ -14,9 +14,10 @@ from opnote.language.quantities.numbers import read_cardinal
 from opnote.language.quantities.units import read_unit
 
 NUMBER_WORDS: Final = frozenset({"number", "#", "no", "size"})
-_THREAD: Final = v.word_set(
+_MATERIALS: Final = v.word_set("nylon silk polyester polyglactin polydioxanone poliglecaprone polypropylene")
+_THREAD: Final = _MATERIALS | v.word_set(
     "suture sutures stitch stitches stitched suturing whipstitch whipstitched whipstitches absorbable braided nonabsorbable "
-    "monofilament nylon silk polyester subcuticular thread threads tie ties strength high-strength ethylene locking krackow running"
+    "monofilament subcuticular thread threads tie ties strength high-strength ethylene locking krackow running"
 )
 _THREADED_WITH: Final = v.word_set("whipstitched stitched sutured tied closed")
 _WINDOW: Final = 6
@@ -29,7 +30,7 @@ def read_suture_size(atoms: Atoms, place: int) -> Match | None:
     """The suture size at ``place``; a number that only counts off a list ("number one, reconstruction") gives nothing."""
     if atoms[place].word in NUMBER_WORDS:
         return _numbered(atoms, place)
-    return _counted(atoms, place) or _zeros(atoms, place) or _zero(atoms, place)
+    return _counted(atoms, place) or _zeros(atoms, place) or _zero(atoms, place) or _of_a_material(atoms, place)
 
 
 def _named(atoms: Atoms, place: int, end: int, size: str) -> Match:
@@ -83,6 +84,13 @@ def _zero(atoms: Atoms, place: int) -> Match | None:
     if not (atom.word in ("0", "zero", "nought") or atom.kind == "oh") or not _thread_near(atoms, place + 1, 2):
         return None
     return _named(atoms, place, place + 1, "0")
+
+
+def _of_a_material(atoms: Atoms, place: int) -> Match | None:
+    """As in "a one polyglactin": the article makes it one thread of that size, "one nylon stitch" may be how many."""
+    if atoms[place - 1].word != "a" or not is_small(atoms[place]) or atoms[place + 1].word not in _MATERIALS:
+        return None
+    return _named(atoms, place, place + 1, f"#{int(atoms[place].value)}")
 
 
 def _numbered(atoms: Atoms, place: int) -> Match | None:

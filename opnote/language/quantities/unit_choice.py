@@ -19,7 +19,7 @@ _SOLID: Final = v.word_set(
     "deep depth long length wide width thick across diameter drill drilled ream reamed reamer tunnel socket screw anchor graft pin wire "
     "proximal distal posterior anterior medial lateral below above behind opening opens opened gap incision hole sleeve sizer plug "
     "thread bolt moving moved moves changes changed change further along apart valgus varus drawer glide laxity slack tendon tibia "
-    "femur tubercle line shift travel"
+    "femur tubercle line shift travel quadrupled tripled doubled semi semitendinosus gracilis hamstring peroneus allograft autograft"
 )
 _PULL: Final = v.word_set("tension tensioned tensioning pull pulled pulling pretension pretensioned load loaded force traction held board")
 _WEIGHT: Final = v.word_set("weighs weighed weighing weight heavy")

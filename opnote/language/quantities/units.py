@@ -71,7 +71,7 @@ _SPOKEN: Final[dict[Unit, str]] = {
     KILOGRAM_FORCE: "kgf|kilogram force|kilograms force|kilograms of force|kilo of force|kilos of force|kg of force|kilos of tension|"
     "kilograms of tension|kg of tension",
     MMHG: "mmhg|mm hg|mm of hg|mm mercury|mm of mercury|millimeter mercury|millimetre mercury|millimeters mercury|millimetres mercury|"
-    "millimeters of mercury|"
+    "millimeters of mercury|mil of mercury|mils of mercury|mill of mercury|mills of mercury|"
     "millimetres of mercury|millimeter of mercury|millimetre of mercury|millimeters hg|millimetres hg|milli meters of mercury|"
     "milli metres of mercury|of mercury|mercury",
     ML: "ml|mls|m l|cc|ccs|c c|milliliter|milliliters|millilitre|millilitres|milli liter|milli liters|milli litre|milli litres|"

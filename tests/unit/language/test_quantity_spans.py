@@ -77,7 +77,19 @@ def test_explained_rows_show_words_value_unit_and_rules() -> None:
         ("date", "2026-03-04 or 2026-04-03", ""),
     ]
     assert rows[0].why == "two digits: decimal or tens"
-    assert rows[4].why == "date; what is day, month or year is open; readings=2026-03-04|2026-04-03"
+    assert rows[4].why == "date; what is day, month or year is open"
+
+
+def test_a_bound_a_conversion_and_units_are_told_in_words() -> None:
+    force, width, years = explain_quantities(tokens("at least fifteen pounds, two point five inches, five years"))
+    assert (force.value, force.unit, force.as_said, force.why) == (
+        "at least 66.72",
+        "N",
+        "15 pounds of force",
+        "number; unit pounds of force",
+    )
+    assert (width.value, width.as_said) == ("63.5", "2.5 inches")
+    assert (years.why, years.as_said) == ("number; unit years", "")
 
 
 @pytest.mark.parametrize(
