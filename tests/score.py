@@ -9,9 +9,11 @@ differ by no more than rounding.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
+import sys
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
@@ -19,7 +21,7 @@ from opnote.lexicon import Lexicon, load
 from opnote.pipeline import run
 from opnote.record.model import Attribute, Entity, Record
 from opnote.transcript import read
-from tests.corpora import DICTATIONS, SAMPLES, transcript_of
+from tests.corpora import DICTATIONS, SAMPLES, SEALED, transcript_of
 
 Pair = tuple[str, Any]
 
@@ -58,18 +60,32 @@ def score_case(case: Path) -> Score:
 
 def score(record: Record, gold: dict[str, Any]) -> Score:
     """The score of a record."""
+    kinds = sorted({entity["type"] for entity in gold["entities"]})
+    told = {kind: [_pairs(entity) for entity in record.of(kind)] for kind in kinds}
+    return _compared(told, gold, traps=tuple(_sprung(record, gold.get("traps", []))))
+
+
+def score_second(case: Path) -> Score:
+    """The second, blind annotation of a case's transcript against the first: how far two readers agree."""
+    gold, second = (json.loads((case / name).read_text(encoding="utf-8")) for name in ("gold.json", "gold-second.json"))
+    kinds = {entity["type"] for entity in (*gold["entities"], *second["entities"])}
+    told = {kind: [_gold_pairs(entity) for entity in second["entities"] if entity["type"] == kind] for kind in sorted(kinds)}
+    return _compared(told, gold, traps=())
+
+
+def _compared(told: Mapping[str, Sequence[list[Pair]]], gold: dict[str, Any], *, traps: tuple[str, ...]) -> Score:
+    """The pairs told of each type of entity against those of the gold."""
     right: list[str] = []
     wrong: list[str] = []
     missed: list[str] = []
-    for kind in sorted({entity["type"] for entity in gold["entities"]}):
+    for kind, found in told.items():
         wanted = [_gold_pairs(entity) for entity in gold["entities"] if entity["type"] == kind]
-        found = [_pairs(entity) for entity in record.of(kind)]
         for want, got in _paired(wanted, found):
             hits, rest = _shared(want, got)
             right += [f"{kind}.{name} = {value}" for name, value in hits]
             wrong += [f"{kind}.{name} = {value}" for name, value in rest]
             missed += [f"{kind}.{name} = {value}" for name, value in _shared(got, want)[1]]
-    return Score(tuple(right), tuple(wrong), tuple(missed), tuple(_sprung(record, gold.get("traps", []))))
+    return Score(tuple(right), tuple(wrong), tuple(missed), traps)
 
 
 def _pairs(entity: Entity) -> list[Pair]:
@@ -147,12 +163,30 @@ def _sprung(record: Record, traps: Sequence[dict[str, Any]]) -> Iterator[str]:
                 break
 
 
+def total(scores: Iterable[Score]) -> Score:
+    """The scores of many cases as one."""
+    lists = [(s.right, s.wrong, s.missed, s.traps) for s in scores]
+    right, wrong, missed, traps = (tuple(chain.from_iterable(part)) for part in zip(*lists, strict=True))
+    return Score(right, wrong, missed, traps)
+
+
+def _row(name: str, result: Score) -> str:
+    f1 = 2 * result.precision * result.recall / max(1e-9, result.precision + result.recall)
+    return f"{name:44} precision {result.precision:.3f}  recall {result.recall:.3f}  f1 {f1:.3f}  traps sprung {len(result.traps)}"
+
+
 def main() -> None:
-    """Print a row a case, and what is wrong and sprung under it."""
-    for case in (*SAMPLES, *DICTATIONS):
-        result = score_case(case)
-        print(f"{case.name:34} precision {result.precision:.3f}  recall {result.recall:.3f}  traps sprung {len(result.traps)}")
+    """Print a row a case, and what is wrong and sprung under it; of the sealed ones only the sum. ``--agreement``: of two annotators."""
+    if "--agreement" in sys.argv[1:]:
+        seconds = {case.name: score_second(case) for case in DICTATIONS if (case / "gold-second.json").exists()}
+        print(*(_row(name, result) for name, result in seconds.items()), _row("TOTAL", total(seconds.values())), sep="\n")
+        return
+    seen = {case.name: score_case(case) for case in (*SAMPLES, *DICTATIONS) if case.name not in SEALED}
+    for name, result in seen.items():
+        print(_row(name, result))
         print(*(f"    wrong  {line}" for line in result.wrong), *(f"    trap   {line}" for line in result.traps), sep="\n")
+    print(_row(f"TOTAL of {len(seen)} seen", total(seen.values())))
+    print(_row(f"TOTAL of {len(SEALED)} sealed", total(score_case(case) for case in DICTATIONS if case.name in SEALED)))
 
 
 if __name__ == "__main__":
