@@ -15,7 +15,7 @@ from opnote.language.grammar import AsideWords, Grammar
 from opnote.language.signs import Signs
 from opnote.language.statements import Statement
 
-LONGEST = {"elsewhere": 450, "rule": 220, "option": 30}  # words after which talk about something else is over, by its stance
+LONGEST = {"elsewhere": 450, "rule": 220, "option": 40}  # words after which talk about something else is over, by its stance
 SILENT_STATEMENTS, SILENT_WORDS = 4, 40  # without a sign that it goes on
 SILENT_CALL = 70  # the same words for a telephone call or a lesson, which has an end of its own
 FORMAL_FOLLOWERS = 1  # statements that may go on with an aside in a formal dictation
