@@ -31,7 +31,7 @@ def events(scene: Scene) -> list[Frame]:
     for mention, following in zip_longest(mentions, mentions[1:]):
         clock = _clock(scene, mention, clocks, following.start if following else scene.statement.end)
         if clock is not None or mention.value in scene.words_of("events-without-clock"):
-            frames.append(_frame(scene, from_mention("name", mention), clock))
+            frames.append(_of_a_ligament(scene, _frame(scene, from_mention("name", mention), clock)))
     frames += _of_the_cuff(scene, clocks, frames)
     return frames + _of_the_antibiotic(scene, clocks, taken_clocks(frames))
 
@@ -39,6 +39,14 @@ def events(scene: Scene) -> list[Frame]:
 def taken_clocks(frames: Sequence[Frame]) -> frozenset[int]:
     """The tokens at which the clock times of frames begin."""
     return frozenset(frame.slots["clock"].start for frame in frames if "clock" in frame.slots)
+
+
+def _of_a_ligament(scene: Scene, frame: Frame) -> Frame:
+    """ "ACL graft fixed, fourteen twenty-eight": an event that happens for each ligament is of the one that its statement names."""
+    named = scene.of("structure")
+    if frame.get("name") in scene.words_of("events-of-one-ligament") and len({structure.value for structure in named}) == 1:
+        frame.slots["structure"] = from_mention("structure", named[0])
+    return frame
 
 
 def _frame(scene: Scene, name: Slot, clock: Quantity | None) -> Frame:

@@ -38,11 +38,21 @@ def grafts(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]) 
 
 def _as_graft(scene: Scene, tissue: Mention) -> bool:
     """Whether a tissue is spoken of as a graft: by the words around it, by its source, by its number."""
-    if scene.section == "procedures" or _harvested(scene, tissue):
+    if scene.section == "procedures" or _harvested(scene, tissue) or _is_for_a_ligament(scene, tissue):
         return True
     sourced = any(apart(m, tissue) <= WIDE for m in scene.of("source", "strands"))
     numbered = any(q.kind == "identifier" for q in scene.quantities)
     return sourced or numbered or "graft" in scene.focus.topics
+
+
+def _is_for_a_ligament(scene: Scene, tissue: Mention) -> bool:
+    """Whether a tissue is told with the ligament it is for, and little else ("Tibialis anterior, for the ACL.")."""
+    links = scene.words_of("tissue-to-ligament")
+    return any(
+        "for" in between and links.issuperset(between)
+        for structure in scene.of("structure")
+        if (between := scene.between(tissue.end, structure.start))
+    )
 
 
 def _harvested(scene: Scene, tissue: Mention) -> bool:
