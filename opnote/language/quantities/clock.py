@@ -124,7 +124,7 @@ def _written(atoms: Atoms, place: int) -> _Time | None:
     if atom.kind == "clock" and atoms[place + 1].word in _DIALS:
         return _Time(None, place + 1, "dial")
     if atom.kind == "clock":
-        return _time(atoms, *divmod(atom.value, 60), place + 1, "colon")
+        return _time(atoms, *divmod(atom.value, 60), place + 1, "leading zero" if atom.word.startswith("0") else "colon")
     if atom.kind != "num":
         return None
     if len(atom.word) == 4 and atom.word.isdigit() and atom.word.startswith("0"):

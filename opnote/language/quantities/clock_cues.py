@@ -12,6 +12,7 @@ _WINDOW: Final = 4
 _EVENTS: Final = v.word_set(
     "incision skin closure closing fixed surgery given released deflated started starting finished ended time start end inflated raised"
 )
+_HAPPENS: Final = v.word_set("closure closed closing started finished ended incision")
 _CUFF: Final = v.word_set("tourniquet cuff")
 _CUFF_EVENTS: Final = v.word_set("up down off on out let")
 _CUFF_DOWN: Final = v.word_set("down off released deflated")
@@ -101,7 +102,8 @@ def is_dotted(atoms: Atoms, place: int) -> bool:
     text = atoms[place].word
     before = atoms.before(place, _WINDOW + 2)
     hours, _, minutes = text.partition(".")
-    return len(minutes) == 2 and int(minutes) < 60 and 0 < int(hours or 0) < 24 and _is_at(before) and _is_event(before)
+    told = (_is_at(before) and _is_event(before)) or atoms[place + 1].word in ("start", "finish", "incision", "closure")
+    return len(minutes) == 2 and int(minutes) < 60 and 0 < int(hours or 0) < 24 and told
 
 
 def is_hour_and_minute(atoms: Atoms, place: int) -> bool:
@@ -115,4 +117,11 @@ def is_plain_time_to(atoms: Atoms, place: int, minutes: float, hour: tuple[float
     if minutes not in (5, 10, 20, 25) or atoms[hour[1]].kind == "by":
         return False
     before = atoms.before(place, _WINDOW + 2)
-    return minutes >= 20 or (_is_at(before) and minutes > hour[0]) or _is_event(before)
+    return minutes >= 20 or (_is_at(before) and minutes > hour[0]) or _is_event(before) or _happens_next(atoms, hour[1])
+
+
+def _happens_next(atoms: Atoms, place: int) -> bool:
+    """As in "ten to three closure", "five to nine we started": what happened then follows at once."""
+    start = place + 1 if atoms[place].kind == "comma" else place
+    start += 1 if atoms[start].word in ("we", "i", "she", "they", "skin") else 0
+    return atoms[start].word in _HAPPENS

@@ -48,8 +48,23 @@ def explain_quantities(
 def explained(quantity: Quantity, words: str) -> Explained:
     """``quantity``, which stands in ``words``, explained."""
     rules = "; ".join(_rule(reason) for reason in quantity.why if not reason.startswith((_BOUND, _READINGS, _CLOCK)))
-    as_said = f"{quantity.said[0]:g} {unit_name(quantity.said[1])}" if quantity.said else ""
+    as_said = _counted(*quantity.said) if quantity.said else _in_days(quantity)
     return Explained(words, quantity.kind, worth(quantity), quantity.unit or "", rules, as_said)
+
+
+def _in_days(quantity: Quantity) -> str:
+    """A range of weeks that was said in days, in days ("day ten to fourteen"); "" for any other quantity."""
+    if quantity.unit != "wk" or quantity.low is None or quantity.high is None or quantity.low.is_integer() or quantity.high.is_integer():
+        return ""
+    return f"{quantity.low * 7:.0f} to {quantity.high * 7:.0f} days"
+
+
+def _counted(number: float, unit: str) -> str:
+    """A number with its unit, "1 hour", "2.5 inches"."""
+    name = unit_name(unit)
+    return (
+        f"{number:g} {'inch' if name == 'inches' else name.removesuffix('s')}" if number == 1 and unit in _NAMES else f"{number:g} {name}"
+    )
 
 
 def unit_name(code: str) -> str:

@@ -14,7 +14,7 @@ from opnote.language.quantities.units import KILOGRAM, read_unit
 
 LABELS: Final = v.word_set(
     "theatre theater room bay bed table suite ward floor zone level layer layers portal portals port step stage type class option phase "
-    "asa case slide figure page chapter tray drawer shelf channel image limb anchor paragraph item year"
+    "bundle asa case slide figure page chapter tray drawer shelf channel image limb anchor paragraph item year"
 )
 PHONES: Final = v.word_set("extension phone telephone bleep pager call ring dial mobile")
 _BEFORE_A_PHONE_NUMBER: Final = v.word_set("me us on ext extension number is him her them at :")
@@ -46,6 +46,7 @@ _SAYINGS: Final = (
     ("two", "ticks"),
 )
 _OF_MANY: Final = v.word_set("of people patients knees cases")
+_FIRST_OF_MANY: Final = 100
 _COUNTING_OFF: Final = v.word_set("count scale")
 _FEET: Final = v.word_set("foot feet ft")
 _NOT_THESE: Final = v.word_set("last next other these those")
@@ -180,6 +181,8 @@ def read_number_that_counts_nothing(atoms: Atoms, place: int) -> Match | None:
     if atoms[place].word == "one":
         if atoms[place + 1].word == "in" and is_small(atoms[place + 2]) and atoms[place + 3].word in _OF_MANY:
             return Match(place + 3)  # "one in three of them"
+        if (share := _is_share_of_many(atoms, place)) is not None:
+            return Match(share)
         return Match(place + 1) if _is_pronoun(atoms, place) or _is_pronoun_before_figure(atoms, place) else None
     if _is_list_number(atoms, place):
         return Match(place + 1)
@@ -191,6 +194,14 @@ def read_number_that_counts_nothing(atoms: Atoms, place: int) -> Match | None:
     if before in _NOT_THESE and is_small(atoms[place]) and (number := _bare_number(atoms, place)):
         return Match(number.end)
     return _year(atoms, place)
+
+
+def _is_share_of_many(atoms: Atoms, place: int) -> int | None:
+    """The place after "one in two hundred thousand", "a one in three chance"."""
+    number = read_cardinal(atoms, place + 2) if atoms[place + 1].word == "in" else None
+    if number is None or read_unit(atoms, number.end):
+        return None
+    return number.end if number.value >= _FIRST_OF_MANY or atoms[number.end].word in ("chance", "risk", "odds") else None
 
 
 def _is_list_number(atoms: Atoms, place: int) -> bool:

@@ -210,6 +210,9 @@ def _read_run(atoms: Atoms, place: int) -> _Run | None:
         if after_comma is None or _begins_other(atoms, after_comma, inside=bool(signs) and after_comma == end):
             break
         place = after_comma
+        if signs and atoms[place].word == "space" and place == end:
+            end = place + 1  # read out between two groups of signs
+            continue
         if signs and _is_misheard_figure(atoms, place):
             unclear, end = atoms[place].word, place + 1
             continue

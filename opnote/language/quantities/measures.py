@@ -24,7 +24,7 @@ from opnote.language.quantities.counted import (
 )
 from opnote.language.quantities.figures import read_below_hundred
 from opnote.language.quantities.match import Match
-from opnote.language.quantities.modifiers import Modifiers, read_before
+from opnote.language.quantities.modifiers import Modifiers, bound_after, read_before
 from opnote.language.quantities.numbers import Number
 from opnote.language.quantities.pairs import read_pair
 from opnote.language.quantities.ranges import LONGEST_MM, MOST_DEGREES, read_range
@@ -43,7 +43,10 @@ _A_MOMENT: Final = 2
 """Seconds; nothing that a record wants is as short."""
 _SHARES: Final = frozenset(word for word in v.SHARES if word.endswith("s"))
 _AREA: Final = v.word_set("square squared sq cubed")
-_RATE_UNITS: Final = v.word_set("minute min hour h hr second day daily kilo kg kilogram week")
+_RATE_UNITS: Final = v.word_set(
+    "minute min hour h hr second day daily kilo kg kilogram week mil mils ml mls cc millilitre milliliter millilitres milliliters "
+    "litre liter l"
+)
 
 
 def read_measure(atoms: Atoms, place: int) -> Match | None:
@@ -55,6 +58,8 @@ def read_measure(atoms: Atoms, place: int) -> Match | None:
         return Match(first.end)
     if (end := _blood_pressure_end(atoms, first)) is not None:
         return Match(end)
+    if (three := read_three(atoms, place)) is not None:
+        return three
     before = read_before(atoms, place)
     if is_quarter(atoms, first):
         first = with_quarter(first)
@@ -77,6 +82,29 @@ def read_measure(atoms: Atoms, place: int) -> Match | None:
     if match is None:
         match = Match(first.end, () if _counts_nothing(atoms, first) else (single(atoms, before, first),))
     return Match(_no_measure_end(atoms, match)) if _is_no_measure(atoms, match.end) else match
+
+
+def read_three(atoms: Atoms, place: int) -> Match | None:
+    """As in "seven eight and nine millimetre dilators", "six twelve and twenty four weeks": three that share the unit of the last.
+
+    Sizes follow each other so, weeks come in any steps; nobody counts down like that.
+    """
+    whole = [read_below_hundred(atoms, place)]
+    whole += [read_below_hundred(atoms, whole[0][1]) if whole[0] else None]
+    if whole[0] is None or whole[1] is None or atoms[whole[1][1]].word != "and":
+        return None
+    third = read_amount(atoms, whole[1][1] + 1)
+    if third is None or third.unit is None or third.number.readings or third.number.why != ("number",):
+        return None
+    steps = (whole[1][0] - whole[0][0], third.number.value - whole[1][0])
+    if not (steps == (1, 1) if third.unit.kind == "length" else third.unit.kind == "period" and min(steps) > 0):
+        return None
+    starts = (place, whole[0][1])
+    shared = [
+        Amount(Number(value, end, ("number", "shared unit")), third.unit, start, end)
+        for start, (value, end) in zip(starts, (whole[0], whole[1]), strict=True)
+    ]
+    return Match(third.end, tuple(single(atoms, Modifiers(amount.start), amount) for amount in (*shared, third)))
 
 
 def _is_margin(atoms: Atoms, place: int) -> bool:
@@ -217,7 +245,8 @@ def _reasons(atoms: Atoms, before: Modifiers, amount: Amount) -> tuple[str, ...]
     if number.why == ("digit by digit",) and unit is not None and unit.kind == "length":
         first, rest = divmod(number.value, 100)
         why.append(f"split={first:g}|{rest / 10:g}")
-    why += [f"bound={before.bound}"] if before.bound else []
+    bound = before.bound or bound_after(atoms, amount.end)
+    why += [f"bound={bound}"] if bound else []
     why += ["ago"] if atoms[amount.end].word in ("ago", "earlier") else []
     return tuple(why)
 

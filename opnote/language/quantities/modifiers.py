@@ -12,12 +12,17 @@ _APPROXIMATE: Final = (
     "in the order of|on the order of|more or less|just over|just under|something like"
 )
 _BOUNDS: Final = {
-    "at least": "at least|no less than|not less than|a minimum of|minimum of",
-    "at most": "up to|at most|no more than|not more than|a maximum of|maximum of",
-    "above": "more than|greater than|well over|in excess of",
+    "at least": "at least|no less than|not less than|a minimum of|minimum of|not before|no earlier than|no sooner than",
+    "at most": "up to|at most|no more than|not more than|a maximum of|maximum of|nothing over|nothing above|nothing beyond|not beyond|"
+    "not over|no higher than",
+    "above": "more than|greater than|well over|in excess of|over|beyond|upwards of",
     "below": "less than|fewer than",
 }
 _AFTER: Final = (("or", "so"), ("or", "thereabouts"), ("give", "or", "take"), ("more", "or", "less"), ("and", "a", "bit"), ("ish",))
+_BOUNDS_AFTER: Final = {
+    ("or", "more"): "at least", ("minimum",): "at least", ("at", "least"): "at least", ("and", "over"): "at least",
+    ("or", "less"): "at most", ("or", "fewer"): "at most", ("maximum",): "at most", ("max",): "at most", ("at", "most"): "at most",
+}  # fmt: skip
 _AFTER_FIRST: Final = frozenset(phrase[0] for phrase in _AFTER)
 _AFTER_AT_END: Final = frozenset({"approximately", "roughly", "about", "approx"})
 _BETWEEN_NUMBER_AND_UNIT: Final = (("ish",), ("or", "so"), ("odd",))
@@ -57,6 +62,11 @@ def read_before(atoms: Atoms, place: int) -> Modifiers:
         if start >= 0 and atoms.words(start, len(phrase)) == phrase:
             return Modifiers(place, bound=bound) if bound else Modifiers(start, approximate=True)
     return Modifiers(place)
+
+
+def bound_after(atoms: Atoms, place: int) -> str | None:
+    """The kind of bound that follows an amount at ``place``: "six weeks or more", "forty minutes max"; "more or less" is none."""
+    return next((bound for words, bound in _BOUNDS_AFTER.items() if atoms.words(place, len(words)) == words), None)
 
 
 def skip_after(atoms: Atoms, place: int) -> int:

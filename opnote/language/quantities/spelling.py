@@ -19,7 +19,17 @@ PHONETIC: Final = {
 """The spelling alphabet of ITU Radio Regulations appendix 14, and both names of the last letter."""
 
 REPEATS: Final = {"double": 2, "triple": 3, "treble": 3}
-SIGNS: Final = {"dash": "-", "hyphen": "-", "slash": "/", "stroke": "/", "/": "/", "point": ".", "dot": "."}
+SIGNS: Final = {
+    "dash": "-",
+    "hyphen": "-",
+    "slash": "/",
+    "stroke": "/",
+    "/": "/",
+    "point": ".",
+    "dot": ".",
+    "underscore": "_",
+    "colon": ":",
+}
 _ANNOUNCE: Final = v.word_set("capital letter uppercase lowercase small")
 _BEFORE_SIGNS: Final = frozenset({*PHONETIC, *REPEATS, *_ANNOUNCE})
 _EXCLAIM: Final = v.word_set("and i no yes wait sorry hang yeah well what also that it we god")
