@@ -18,6 +18,7 @@ BARE_SCREW = "screw"
 PUT_WITHIN = 3  # words between a verb of putting in and the sizes
 BESIDE = 4  # words between an implant and the bone named with it
 APART = frozenset({",", "then", "and"})  # but none of these
+TOOL_WITHIN, TOOL_BEHIND = 5, 4  # words before and behind a fate in which what it befell is named
 TELLING = frozenset({"kind", "diameter_mm", "disposition"})  # an implant of which one is said is not the one asked for just before
 
 
@@ -26,7 +27,7 @@ def implants(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]
     if scene.barred("implant"):
         return []
     slots = [from_mention("kind", m) for m in _kinds(scene)]
-    slots += [*mentioned(scene, "material", "material"), *mentioned(scene, "disposition", "implant disposition")]
+    slots += [*mentioned(scene, "material", "material"), *(from_mention("disposition", m) for m in _dispositions(scene))]
     slots += [*won(scene, choices, "implant"), *identifiers(scene, "implant")]
     if not slots:
         return []
@@ -46,6 +47,21 @@ def _kinds(scene: Scene) -> list[Mention]:
     kinds = scene.of("implant kind")
     named = any(m.value in scene.words_of("screws") and m.value != BARE_SCREW for m in kinds)
     return [m for m in kinds if not named or m.value != BARE_SCREW]
+
+
+def _dispositions(scene: Scene) -> list[Mention]:
+    """What became of implants; "the wire was taken out" tells of none."""
+    return [m for m in scene.of("implant disposition") if not _of_a_tool(scene, m)]
+
+
+def _of_a_tool(scene: Scene, fate: Mention) -> bool:
+    """Whether of the tools and the implants named beside the words of a fate a tool stands nearest."""
+    kinds = {place for m in scene.spoken if m.kind == "implant kind" for place in range(m.start, m.end)}
+    tools, words = scene.words_of("tools-taken-out"), scene.talk.words
+    within = range(max(scene.statement.start, fate.start - TOOL_WITHIN), min(scene.statement.end, fate.end + TOOL_BEHIND))
+    named = [place for place in within if place in kinds or words[place] in tools]
+    nearest = min(named, key=lambda place: max(fate.start - place, place - fate.end, 0), default=None)
+    return nearest is not None and nearest not in kinds
 
 
 def _beside(scene: Scene, bone: Mention, slots: Sequence[Slot]) -> bool:

@@ -33,7 +33,7 @@ class Term(Entry):
     ``each`` are the values of a term that names several at once ("both menisci").
     ``only_after`` and ``only_before`` list words one of which must stand next to it; without one of them the words mean
     something else. ``not_after`` and ``not_before`` list words that make it something else. ``near`` lists words of which one must
-    stand within ten words.
+    stand within ``within`` words.
     """
 
     id: Id
@@ -46,6 +46,7 @@ class Term(Entry):
     not_after: Phrases = ()
     not_before: Phrases = ()
     near: Phrases = ()
+    within: Annotated[int, Field(ge=1)] = 10
 
 
 class AttributeEntry(Entry):
