@@ -106,7 +106,7 @@ def _stance(talk: Talk, said: Stretch) -> str:
 def moved(scene: Scene, worked: Worked) -> Focus:
     """The focus after a statement."""
     focus, index, structures = scene.focus, scene.statement.index, worked.ligaments
-    bone = _last(scene.spoken, "bone")
+    bone = _last([m for m in scene.spoken if m.kind == "bone" and scene.places(m)], "bone")
     age = 0 if bone else focus.bone_age + 1
     ligaments = [m for m in scene.of("structure") if m.value in structures]
     topics = _topics(scene.spoken)

@@ -24,12 +24,17 @@ def place(scene: Scene, frames: Sequence[Frame], *, structures: frozenset[str]) 
     ``structures`` are the ligaments of this operation, which alone are lent.
     """
     for name in ("bone", "structure"):
-        said = [m for m in scene.of(name) if name == "bone" or (m.value in structures and not _tells_when(scene, m))]
+        said = [m for m in scene.of(name) if _is_a_place(scene, m, structures)]
         for frame in frames:
             if name in frame.slots or name not in scene.lexicon.things[frame.type].lent:
                 continue
             topic = _topic_bone(scene, frame) if name == "bone" else topic_structure(scene, structures)
             _lend(frame, name, nearest(scene, frame, said, frames), topic)
+
+
+def _is_a_place(scene: Scene, mention: Mention, structures: frozenset[str]) -> bool:
+    """Whether a bone or a ligament is named as that to which a thing belongs."""
+    return scene.places(mention) if mention.kind == "bone" else mention.value in structures and not _tells_when(scene, mention)
 
 
 def _tells_when(scene: Scene, mention: Mention) -> bool:
