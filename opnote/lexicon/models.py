@@ -58,6 +58,7 @@ class AttributeEntry(Entry):
     quantities     kinds of quantity that fit; ``bare`` says that a number without a unit fits too, when a cue stands by it
     before, after  words that announce it (they stand before the value) or follow it; ``near`` may stand on either side
     never          words beside which the value is something else
+    same           nouns by which it is said to be that of the thing before ("same size")
     denied_as      names by which a talk says that there was none of it ("no tourniquet"); beside a case sheet it is then asked about
     unit_is_cue    where the thing itself is named, a value with its unit needs no cue word
     reach          words within which a `before` word speaks to a value
@@ -83,6 +84,7 @@ class AttributeEntry(Entry):
     after: Phrases = ()
     near: Phrases = ()
     never: Phrases = ()
+    same: Phrases = ()
     denied_as: Phrases = ()
     needs_cue: bool = False
     unit_is_cue: bool = False
