@@ -13,6 +13,7 @@ from opnote.extract.score import PAIR, range_score
 from opnote.lexicon import AttributeEntry
 
 DIAMETER, DEPTH, PLUG = ("tunnel", "diameter_mm"), ("tunnel", "depth_mm"), ("graft", "plug_mm")
+IN_ITS_TUNNEL = 7  # words between a tunnel and the only number said of it
 STEP = 6  # words between two steps of reaming
 NEXT_SIZE = 1.5  # times a size by which another of the same is larger at most
 SIZED = ("graft", "tunnel", "incision")
@@ -22,7 +23,7 @@ BESIDE = 4  # words between a diameter and its depth
 
 def by_neighbours(scene: Scene, choices: Sequence[Choice]) -> list[Choice]:
     """The choices of a statement, with what their neighbours tell of those that were left open."""
-    told = _down_to(scene, _before_its_depth(scene, _too_wide(scene, _steps(scene, _counted(scene, list(choices))))))
+    told = _down_to(scene, _in_its_tunnel(scene, _before_its_depth(scene, _too_wide(scene, _steps(scene, _counted(scene, list(choices)))))))
     return _listed_pairs(scene, _revised(scene, told))
 
 
@@ -120,6 +121,27 @@ def _before_its_depth(scene: Scene, choices: list[Choice]) -> list[Choice]:
         if _attribute(second) == DEPTH and close and _is_open_for(scene, first, entry):
             out[index] = _told(scene, first, entry, "beside the depth", "just before the depth")
     return out
+
+
+def _in_its_tunnel(scene: Scene, choices: list[Choice]) -> list[Choice]:
+    """ "femoral socket, inside out, eight point five": the only number of a statement that names a tunnel and its bone is its diameter.
+
+    Only one with a half: a whole number behind a tunnel may count people or be the time.
+    """
+    bones = {m.value for m in scene.of("bone")}
+    named = [m for m in scene.anchors["tunnel"] if m.kind == "opens"]
+    if len(choices) != 1 or len(bones) != 1 or len(named) != 1 or not _is_halved(choices[0]):
+        return choices
+    choice, entry = choices[0], scene.lexicon.attributes[DIAMETER]
+    behind = 0 <= choice.quantity.start - named[0].end <= IN_ITS_TUNNEL
+    if not behind or not _is_open_for(scene, choice, entry):
+        return choices
+    return [_told(scene, choice, entry, "in its tunnel", "the only number said of a tunnel")]
+
+
+def _is_halved(choice: Choice) -> bool:
+    value = choice.quantity.value
+    return choice.quantity.kind == "number" and isinstance(value, float) and not value.is_integer()
 
 
 def _too_wide(scene: Scene, choices: list[Choice]) -> list[Choice]:

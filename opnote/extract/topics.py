@@ -11,6 +11,7 @@ from opnote.lexicon import Lexicon
 
 TRIAL = 6  # statements between a trial of isometry and the word that gives it up
 FATE = 4  # more statements for what became of an implant
+HEADING = 5  # words of a statement that does no more than turn to a bone ("Now the tibia.")
 PLACE = frozenset({"bone", "structure"})
 LEFT_BY_NAME = frozenset({("tunnel", "bone")})  # what even contradicts if it was lent: the topic was that bone all along
 NEW_EXAMINATION = frozenset({"flexion_deg", "opening_mm", "structure"})  # what is not merely added to the examination before
@@ -20,9 +21,10 @@ def carry_on(frames: Sequence[Frame], scenes: Sequence[Scene], lexicon: Lexicon)
     """The frames of a talk in order, those that go on with an earlier one joined to it, and without those that came to nothing."""
     joined: list[Frame] = []
     last: dict[str, Frame] = {}
+    headings = frozenset(m.start for scene in scenes if len(scene.words) <= HEADING for m in scene.of("bone"))
     for frame in sorted(frames, key=lambda f: (f.statement, f.start)):
         previous = last.get(frame.type)
-        if previous is not None and goes_on(previous, frame, lexicon):
+        if previous is not None and goes_on(previous, frame, lexicon) and not _is_headed(previous, frame, headings):
             _join(previous, frame)
             continue
         _into_the_tunnel(frame, last.get("tunnel"))
@@ -38,6 +40,14 @@ def _join(previous: Frame, frame: Frame) -> None:
         if not slot.inherited and (name not in previous.slots or previous.slots[name].inherited):
             previous.slots[name] = slot
     previous.statement = frame.statement
+
+
+def _is_headed(previous: Frame, frame: Frame, headings: frozenset[int]) -> bool:
+    """Whether the talk has turned to another bone in so many words ("Tibia.") since the tunnel before."""
+    old, new = previous.slots.get("bone"), frame.slots.get("bone")
+    if frame.type != "tunnel" or old is None or new is None or not new.inherited or old.same(new):
+        return False
+    return new.start in headings and new.start >= previous.end
 
 
 def _into_the_tunnel(frame: Frame, tunnel: Frame | None) -> None:
