@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from opnote.extract.frames import Frame, Slot
+from opnote.extract.frames import Frame, Slot, begins_another
 from opnote.extract.regions import topic_structure
 from opnote.extract.scene import Scene
 from opnote.language.terms import Mention
@@ -45,14 +45,21 @@ def _tells_when(scene: Scene, mention: Mention) -> bool:
 
 def nearest(scene: Scene, frame: Frame, mentions: Sequence[Mention], frames: Sequence[Frame]) -> Mention | None:
     """The mention that stands closest to a frame, unless another of the frames stands closer to it."""
-    costs = [(cost(scene, frame, mention), mention) for mention in mentions]
+    costs = [(cost(scene, frame, mention), mention) for mention in mentions if not _of_the_one_before(scene, frame, mention, frames)]
     mine = [(own, mention) for own, mention in costs if own <= FAR and not _closer(scene, frame, mention, own, frames)]
     return min(mine, key=lambda pair: pair[0])[1] if mine else None
 
 
+def _of_the_one_before(scene: Scene, frame: Frame, mention: Mention, frames: Sequence[Frame]) -> bool:
+    """Whether a mention closes what is said of an earlier frame ("... for the sMCL, and a six by twenty three for the POL")."""
+    behind_another = any(other.end <= mention.start for other in frames if other is not frame)
+    return mention.end <= frame.start and behind_another and begins_another(frame.start, scene.talk.words)
+
+
 def _closer(scene: Scene, frame: Frame, mention: Mention, own: float, frames: Sequence[Frame]) -> bool:
     """Whether another frame stands closer to a mention than this one, which does at the cost ``own``."""
-    return any(cost(scene, rival, mention) < own for rival in frames if rival is not frame)
+    rivals = [rival for rival in frames if rival is not frame and not _of_the_one_before(scene, rival, mention, frames)]
+    return any(cost(scene, rival, mention) < own for rival in rivals)
 
 
 def cost(scene: Scene, frame: Frame, mention: Mention) -> float:
