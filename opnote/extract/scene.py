@@ -53,6 +53,7 @@ class Focus:
     compartment        the part of the joint that was last looked into
     asked              an implant asked for in a question (of statement ``asked_at``) whose answer is still expected
     fixed              whether a graft has been fixed: what is examined now is examined after the reconstruction
+    step               the size of a first step of reaming (of statement ``step_at``) whose next is still expected
     topics             what the statement before spoke of: kinds of term and types of thing
     heard              what the last few statements spoke of, each with the last of them
     cues               the cue words of the statement before, by their attribute, for those that stand at its end
@@ -68,6 +69,8 @@ class Focus:
     asked_at: int = 0
     fixed: bool = False
     bench: Bench | None = None
+    step: float | None = None
+    step_at: int = 0
     topics: frozenset[str] = frozenset()
     heard: Mapping[str, int] = field(default_factory=dict)
     cues: Mapping[tuple[str, str], Sequence[Hit]] = field(default_factory=dict)
