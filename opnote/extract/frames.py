@@ -17,7 +17,9 @@ FATE = "disposition"  # what became of a thing is said behind it: "it spun so I 
 IMPLANT = "implant"
 BEGINS = frozenset({"diameter_mm", "material", "kind"})  # what an implant is first told by
 IDENTIFIED = frozenset({"lot", "serial", "reference"})  # what it is last told by
-ANOTHER = frozenset({("and", "a"), ("and", "an"), ("and", "one"), ("then", "a"), ("then", "an"), ("and", "another"), ("then", "another")})
+JOINING, ARTICLES = ("and", "then", "opened", "cracked"), ("a", "an", "another", "one")
+ANOTHER = frozenset({*((one, other) for one in JOINING for other in ARTICLES), ("one", "more")})  # lead to the next thing of a kind
+ONLY_OPENED = "opened, and nothing more said"  # why of the kind of an implant that is none unless more is told of it
 LEAD = 2  # words between an opening and the examination it leads ("nine of valgus")
 
 

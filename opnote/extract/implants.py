@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from opnote.extract.dealing import dealt
-from opnote.extract.frames import Frame, Slot
+from opnote.extract.frames import ONLY_OPENED, Frame, Slot
 from opnote.extract.identifiers import identifiers
 from opnote.extract.model import Choice
 from opnote.extract.places import place
@@ -14,6 +14,7 @@ from opnote.extract.scene import Scene
 from opnote.extract.slots import from_mention, mentioned, won
 from opnote.language.terms import Mention
 
+OPENED = "opened"
 BARE_SCREW = "screw"
 PUT_WITHIN = 3  # words between a verb of putting in and the sizes
 BESIDE = 4  # words between an implant and the bone named with it
@@ -35,11 +36,22 @@ def implants(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]
     back = [slot for slot in slots if slot.attribute == "disposition" and _points_back(scene, slot, slots)]
     frames = [Frame("implant", scene.statement.index, {"disposition": slot}) for slot in back]
     frames += dealt(scene, "implant", [slot for slot in slots if slot not in back])
-    frames = [frame for frame in frames if set(frame.slots) != {"kind"} or scene.says("puts-in")]
+    frames = [frame for frame in frames if _is_spoken_of(scene, frame)]
     _as_put_in(scene, frames)
     _as_asked(scene, frames)
     place(scene, frames, structures=structures)
     return frames
+
+
+def _is_spoken_of(scene: Scene, frame: Frame) -> bool:
+    """Whether an implant is more than named: of one that is only opened the next statements may tell what became of it."""
+    if set(frame.slots) != {"kind"} or scene.says("puts-in"):
+        return True
+    if OPENED not in scene.words:
+        return False
+    kind = frame.slots["kind"]
+    frame.slots["kind"] = replace(kind, why=(*kind.why, ONLY_OPENED))
+    return True
 
 
 def _kinds(scene: Scene) -> list[Mention]:
@@ -75,7 +87,7 @@ def _beside(scene: Scene, bone: Mention, slots: Sequence[Slot]) -> bool:
 
 def _points_back(scene: Scene, slot: Slot, slots: Sequence[Slot]) -> bool:
     """Whether what is taken out was named before: "I took that one back out, and went up to a ten"."""
-    first = all(slot.start <= s.start for s in slots if s.attribute not in ("bone", "disposition"))
+    first = all(slot.end <= s.start for s in slots if s.attribute not in ("bone", "disposition"))
     return first and not scene.words_of("points-back").isdisjoint(scene.between(scene.statement.start, slot.end))
 
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from opnote.extract.frames import Frame
+from opnote.extract.frames import ONLY_OPENED, Frame
 from opnote.extract.scene import Scene
 from opnote.lexicon import Lexicon
 
 TRIAL = 6  # statements between a trial of isometry and the word that gives it up
 FATE = 4  # more statements for what became of an implant
 HEADING = 5  # words of a statement that does no more than turn to a bone ("Now the tibia.")
+NAMES = frozenset({"kind", "diameter_mm", "material"})  # what an implant is known by
 PLACE = frozenset({"bone", "structure"})
 LEFT_BY_NAME = frozenset({("tunnel", "bone")})  # what even contradicts if it was lent: the topic was that bone all along
 NEW_EXAMINATION = frozenset({"flexion_deg", "opening_mm", "structure"})  # what is not merely added to the examination before
@@ -31,7 +32,13 @@ def carry_on(frames: Sequence[Frame], scenes: Sequence[Scene], lexicon: Lexicon)
         joined.append(frame)
         last[frame.type] = frame
     given_up = [scene.statement.index for scene in scenes if scene.of("abandons")]
+    joined = [frame for frame in joined if not _is_only_opened(frame)]
     return [frame for frame in joined if frame.get("disposition") != "rejected" and not _is_abandoned(frame, given_up)]
+
+
+def _is_only_opened(frame: Frame) -> bool:
+    """Whether of an implant no more was said than that one was opened."""
+    return frame.slots.keys() - PLACE == {"kind"} and ONLY_OPENED in frame.slots["kind"].why
 
 
 def _join(previous: Frame, frame: Frame) -> None:
@@ -66,6 +73,8 @@ def goes_on(previous: Frame, frame: Frame, lexicon: Lexicon) -> bool:
         return _same_examination(previous, frame)
     if frame.statement != previous.statement and _is_renamed(frame, lexicon.things[frame.type].renamed_by):
         return False
+    if frame.type == "implant" and frame.statement == previous.statement and not NAMES.isdisjoint(frame.slots):
+        return False  # dealt apart: "lot K four one, and one more anchor", "the one that came out, one titanium button"
     if _is_a_screw_after_another_implant(previous, frame, lexicon):
         return False
     return not any(_contradicts(previous, frame, name) for name in frame.slots)
