@@ -21,7 +21,7 @@ from opnote.language.terms import Mention
 from opnote.lexicon import Lexicon
 
 RECENT = 5  # statements after which a thing is no longer under discussion
-CALLED = 3  # words of a statement that does no more than call for an implant ("Staple?")
+CALLED = 3  # words of a statement that does no more than call for an implant, its name counted as one ("Staple?", "Screw and washer.")
 ASKED_LASTS = 3  # statements in which the answer to a question about an implant is expected
 STEP_LASTS = 4  # statements in which the step after a first one of reaming is called out
 AHEAD = 2  # statements that may still tell what such a number is
@@ -159,7 +159,7 @@ def _asked(scene: Scene) -> Focus:
     """
     focus, index = scene.focus, scene.statement.index
     named = [m for m in scene.spoken if m.kind == "implant kind"]
-    asked = [m for m in named if _stance(scene.talk, m) == "question" or len(scene.words) <= CALLED]
+    asked = [m for m in named if _stance(scene.talk, m) == "question" or len(scene.words) - (m.end - m.start) < CALLED]
     if asked:
         return replace(focus, asked=asked[-1], asked_at=index)
     over = bool(scene.of("implant kind")) or index - focus.asked_at >= ASKED_LASTS

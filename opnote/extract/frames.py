@@ -19,6 +19,7 @@ BEGINS = frozenset({"diameter_mm", "material", "kind"})  # what an implant is fi
 IDENTIFIED = frozenset({"lot", "serial", "reference"})  # what it is last told by
 JOINING, ARTICLES = ("and", "then", "opened", "cracked"), ("a", "an", "another", "one")
 ANOTHER = frozenset({*((one, other) for one in JOINING for other in ARTICLES), ("one", "more")})  # lead to the next thing of a kind
+CALLED_FOR = "called for"  # why of the kind of an implant that is called for to its bone, and read off its box afterwards
 ONLY_OPENED = "opened, and nothing more said"  # why of the kind of an implant that is none unless more is told of it
 LEAD = 2  # words between an opening and the examination it leads ("nine of valgus")
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from opnote.extract.dealing import dealt
-from opnote.extract.frames import ONLY_OPENED, Frame, Slot
+from opnote.extract.frames import CALLED_FOR, ONLY_OPENED, Frame, Slot
 from opnote.extract.identifiers import identifiers
 from opnote.extract.model import Choice
 from opnote.extract.places import place
@@ -20,6 +20,7 @@ PUT_WITHIN = 3  # words between a verb of putting in and the sizes
 BESIDE = 4  # words between an implant and the bone named with it
 APART = frozenset({",", "then", "and"})  # but none of these
 TOOL_WITHIN, TOOL_BEHIND = 5, 4  # words before and behind a fate in which what it befell is named
+PAIR = frozenset({"diameter_mm", "length_mm"})  # the sizes that screws alone have
 TELLING = frozenset({"kind", "diameter_mm", "disposition"})  # an implant of which one is said is not the one asked for just before
 
 
@@ -27,12 +28,13 @@ def implants(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]
     """The implants of a statement: "a nine by twenty five PEEK interference screw, lot K four one"."""
     if scene.barred("implant"):
         return []
-    slots = [from_mention("kind", m) for m in _kinds(scene)]
+    called = _is_called_for(scene)
+    slots = [_called(m) if called else from_mention("kind", m) for m in _kinds(scene)]
     slots += [*mentioned(scene, "material", "material"), *(from_mention("disposition", m) for m in _dispositions(scene))]
     slots += [*won(scene, choices, "implant"), *identifiers(scene, "implant")]
     if not slots:
         return []
-    slots += [from_mention("bone", m) for m in scene.of("bone") if _beside(scene, m, slots)]
+    slots += [from_mention("bone", m) for m in scene.of("bone") if _beside(scene, m, slots) or called]
     back = [slot for slot in slots if slot.attribute == "disposition" and _points_back(scene, slot, slots)]
     frames = [Frame("implant", scene.statement.index, {"disposition": slot}) for slot in back]
     frames += dealt(scene, "implant", [slot for slot in slots if slot not in back])
@@ -85,6 +87,20 @@ def _beside(scene: Scene, bone: Mention, slots: Sequence[Slot]) -> bool:
     return False
 
 
+def _is_called_for(scene: Scene) -> bool:
+    """Whether a statement does no more than call for one implant to one bone ("ACL button, femur.", "Tibial button.")."""
+    named = {place for m in scene.of("implant kind", "bone", "structure") for place in range(m.start, m.end)}
+    places = range(scene.statement.start, scene.statement.end)
+    others = {scene.talk.words[place] for place in places if place not in named}
+    return len(scene.of("implant kind")) == len(scene.of("bone")) == 1 and others <= scene.words_of("calls-for")
+
+
+def _called(kind: Mention) -> Slot:
+    """The kind of an implant that is called for."""
+    slot = from_mention("kind", kind)
+    return replace(slot, why=(*slot.why, CALLED_FOR))
+
+
 def _points_back(scene: Scene, slot: Slot, slots: Sequence[Slot]) -> bool:
     """Whether what is taken out was named before: "I took that one back out, and went up to a ten"."""
     first = all(slot.end <= s.start for s in slots if s.attribute not in ("bone", "disposition"))
@@ -103,9 +119,11 @@ def _as_put_in(scene: Scene, frames: Sequence[Frame]) -> None:
 
 
 def _as_asked(scene: Scene, frames: Sequence[Frame]) -> None:
-    """What is read off the box ("lot K four one") is of the implant asked for just before."""
+    """What is read off the box ("lot K four one") is of the implant asked for just before, and the two sizes of a screw of the screw."""
     if scene.focus.asked is None:
         return
+    screw = scene.focus.asked.value in scene.words_of("screws") - {BARE_SCREW}
     for frame in frames:
-        if TELLING.isdisjoint(frame.slots):
+        sized = screw and "kind" not in frame.slots and frame.slots.keys() >= PAIR
+        if TELLING.isdisjoint(frame.slots) or sized:
             frame.slots["kind"] = replace(from_mention("kind", scene.focus.asked), why=("asked for just before",))

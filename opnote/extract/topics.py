@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from opnote.extract.frames import ONLY_OPENED, Frame
+from opnote.extract.frames import CALLED_FOR, ONLY_OPENED, Frame
 from opnote.extract.scene import Scene
 from opnote.lexicon import Lexicon
 
@@ -13,6 +13,8 @@ TRIAL = 6  # statements between a trial of isometry and the word that gives it u
 FATE = 4  # more statements for what became of an implant
 HEADING = 5  # words of a statement that does no more than turn to a bone ("Now the tibia.")
 NAMES = frozenset({"kind", "diameter_mm", "material"})  # what an implant is known by
+CALLED_LASTS = 2  # statements in which what was called for is read off its box
+FROM_THE_BOX = frozenset({"material", "lot", "serial", "reference", "expiry"})
 PLACE = frozenset({"bone", "structure"})
 LEFT_BY_NAME = frozenset({("tunnel", "bone")})  # what even contradicts if it was lent: the topic was that bone all along
 NEW_EXAMINATION = frozenset({"flexion_deg", "opening_mm", "structure"})  # what is not merely added to the examination before
@@ -71,7 +73,8 @@ def goes_on(previous: Frame, frame: Frame, lexicon: Lexicon) -> bool:
         return False
     if frame.type == "finding":
         return _same_examination(previous, frame)
-    if frame.statement != previous.statement and _is_renamed(frame, lexicon.things[frame.type].renamed_by):
+    renamed = frame.statement != previous.statement and _is_renamed(frame, lexicon.things[frame.type].renamed_by)
+    if renamed and not _was_called_for(previous, frame):
         return False
     if frame.type == "implant" and frame.statement == previous.statement and not NAMES.isdisjoint(frame.slots):
         return False  # dealt apart: "lot K four one, and one more anchor", "the one that came out, one titanium button"
@@ -87,6 +90,14 @@ def _patience(frame: Frame) -> int:
 
 def _is_renamed(frame: Frame, names: Sequence[str]) -> bool:
     return any(name in frame.slots and not frame.slots[name].inherited for name in names)
+
+
+def _was_called_for(previous: Frame, frame: Frame) -> bool:
+    """Whether an implant is the one just called for to a bone: "Tibial button." - "Cortical button, titanium, lot K four one"."""
+    called = previous.slots.keys() - PLACE == {"kind"} and CALLED_FOR in previous.slots["kind"].why
+    here = "bone" in frame.slots and not frame.slots["bone"].inherited
+    soon = frame.statement - previous.statement <= CALLED_LASTS
+    return frame.type == "implant" and called and soon and not here and bool(FROM_THE_BOX & frame.slots.keys())
 
 
 def _is_a_screw_after_another_implant(previous: Frame, frame: Frame, lexicon: Lexicon) -> bool:
