@@ -19,6 +19,7 @@ BARE_SCREW = "screw"
 PUT_WITHIN = 3  # words between a verb of putting in and the sizes
 BESIDE = 4  # words between an implant and the bone named with it
 APART = frozenset({",", "then", "and"})  # but none of these
+FATE_WITHIN = 3  # words between the size by which an implant is named and its fate
 TOOL_WITHIN, TOOL_BEHIND = 5, 4  # words before and behind a fate in which what it befell is named
 PAIR = frozenset({"diameter_mm", "length_mm"})  # the sizes that screws alone have
 TELLING = frozenset({"kind", "diameter_mm", "disposition"})  # an implant of which one is said is not the one asked for just before
@@ -32,6 +33,7 @@ def implants(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]
     slots = [_called(m) if called else from_mention("kind", m) for m in _kinds(scene)]
     slots += [*mentioned(scene, "material", "material"), *(from_mention("disposition", m) for m in _dispositions(scene))]
     slots += [*won(scene, choices, "implant"), *identifiers(scene, "implant")]
+    slots += _sized_by_fate(scene, choices, slots)
     if not slots:
         return []
     slots += [from_mention("bone", m) for m in scene.of("bone") if _beside(scene, m, slots) or called]
@@ -66,6 +68,26 @@ def _kinds(scene: Scene) -> list[Mention]:
 def _dispositions(scene: Scene) -> list[Mention]:
     """What became of implants; "the wire was taken out" tells of none."""
     return [m for m in scene.of("implant disposition") if not _of_a_tool(scene, m)]
+
+
+def _sized_by_fate(scene: Scene, choices: Sequence[Choice], slots: Sequence[Slot]) -> list[Slot]:
+    """The size by which an implant is named of which only its fate is told: "and the ten that was wasted"."""
+    usual = scene.lexicon.attributes["implant", "diameter_mm"].usual or (0.0, 0.0)
+    sizes = [c.quantity for c in choices if c.won is None and c.quantity.kind == "number" and _within(c.quantity.value, usual)]
+    fates = [slot for slot in slots if slot.attribute == "disposition"]
+    links = scene.words_of("links-a-size-to-its-fate")
+    return [
+        Slot("diameter_mm", q.start, q.end, q.value, unit="mm", why=("named by its size",))
+        for q in sizes
+        for fate in fates
+        if 0 < fate.start - q.end <= FATE_WITHIN
+        and links.issuperset(scene.between(q.end, fate.start))
+        and scene.lead(q.start, 1) == ("the",)
+    ]
+
+
+def _within(value: object, bounds: tuple[float, float]) -> bool:
+    return isinstance(value, float) and bounds[0] <= value <= bounds[1]
 
 
 def _of_a_tool(scene: Scene, fate: Mention) -> bool:
