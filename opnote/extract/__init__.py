@@ -16,8 +16,9 @@ How a value finds its thing:
 4. Examinations, procedures, events, aftercare, people and the fields of the case have modules of their own, for they are told by their
    grammar more than by scores.
 5. With the whole talk read, ``topics.py`` joins what goes on from statement to statement ("lot K four one" a sentence after its screw) and
-   drops what was given up; ``kinds.py`` fills in what the talk as a whole tells, as the only ligament worked on. What is lent, not said,
-   is marked as inherited, and the record lets a said value overrule it.
+   drops what was given up; ``repeats.py`` gives what was said to be the same as of the thing before; ``kinds.py`` fills in what the talk as
+   a whole tells, as the only ligament worked on. What is lent, not said, is marked as inherited, and the record lets a said value overrule
+   it.
 
 What may be edited is data: the kinds of thing stand in ``lexicons/attributes/things.toml``, the words that rules look for in
 ``lexicons/words``; only values that a rule is about ("anchor", "time out") are named in code. ``opnote trace`` shows every candidate

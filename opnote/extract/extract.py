@@ -21,6 +21,7 @@ from opnote.extract.limbs import operated_side, other_limb
 from opnote.extract.linker import choose
 from opnote.extract.model import Choice, Extraction
 from opnote.extract.procedures import all_procedures
+from opnote.extract.repeats import repeated
 from opnote.extract.scene import Scene
 from opnote.extract.seen import kept
 from opnote.extract.things import RULES
@@ -81,6 +82,7 @@ def _settled(frames: Sequence[Frame], told: Sequence[Scene], worked: Worked) -> 
         return standing
     lexicon = told[0].lexicon
     joined = list(settled([*kept(carry_on(trimmed(standing, told), told, lexicon))]))
+    repeated(joined, told)
     lend_kinds(joined, lexicon, ligaments=bool(worked.ligaments) or not any(frame.type == "procedure" for frame in joined))
     lent = frozenset(kind for kind, thing in lexicon.things.items() if "structure" in thing.lent)
     lend_only_ligament(joined, worked.ligaments, lent)

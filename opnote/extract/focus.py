@@ -10,6 +10,7 @@ from itertools import takewhile
 from typing import Generic, TypeVar
 
 from opnote.extract import bench
+from opnote.extract.neighbours import is_first_step
 from opnote.extract.regions import topic_structure
 from opnote.extract.scene import SPOKEN_OF, USABLE, Focus, Scene, Stretch
 from opnote.extract.weights import Weights
@@ -20,8 +21,9 @@ from opnote.language.terms import Mention
 from opnote.lexicon import Lexicon
 
 RECENT = 5  # statements after which a thing is no longer under discussion
-CALLED = 3  # words of a statement that does no more than call for an implant ("Staple?")
+CALLED = 3  # words of a statement that does no more than call for an implant, its name counted as one ("Staple?", "Screw and washer.")
 ASKED_LASTS = 3  # statements in which the answer to a question about an implant is expected
+STEP_LASTS = 4  # statements in which the step after a first one of reaming is called out
 AHEAD = 2  # statements that may still tell what such a number is
 BARE = 8  # tokens of a statement that says no more than a number ("Okay, twenty degrees.")
 WORK = frozenset({"opens", "implant kind"})  # vocabularies of what is made, drilled or fixed
@@ -106,10 +108,11 @@ def _stance(talk: Talk, said: Stretch) -> str:
 def moved(scene: Scene, worked: Worked) -> Focus:
     """The focus after a statement."""
     focus, index, structures = scene.focus, scene.statement.index, worked.ligaments
-    bone = _last(scene.spoken, "bone")
+    bone = _last([m for m in scene.spoken if m.kind == "bone" and scene.places(m)], "bone")
     age = 0 if bone else focus.bone_age + 1
     ligaments = [m for m in scene.of("structure") if m.value in structures]
     topics = _topics(scene.spoken)
+    step, step_at = _step(scene)
     heard = {topic: at for topic, at in focus.heard.items() if index - at < RECENT}
     return replace(
         _asked(scene),
@@ -121,6 +124,8 @@ def moved(scene: Scene, worked: Worked) -> Focus:
         compartment=_last(scene.spoken, "compartment") or focus.compartment,
         fixed=focus.fixed or (scene.section not in scene.words_of("sections-before-the-work") and _fixes(scene)),
         bench=bench.moved(focus.bench, scene) if len(worked.rebuilt) == 1 else None,  # of two grafts, either may be in hand
+        step=step,
+        step_at=step_at,
         topics=topics,
         heard=heard | dict.fromkeys(topics, index),
         cues=scene.cues,
@@ -136,6 +141,17 @@ def _last(mentions: Sequence[Mention], kind: str) -> Mention | None:
     return next((m for m in reversed(mentions) if m.kind == kind), None)
 
 
+def _step(scene: Scene) -> tuple[float | None, int]:
+    """The first step of reaming that is told here, or the one before while the next is expected."""
+    focus, index = scene.focus, scene.statement.index
+    usual = scene.lexicon.attributes["tunnel", "diameter_mm"].usual or (0.0, 0.0)
+    sizes = [q.value for q in scene.quantities if q.kind == "number" and is_first_step(scene, q)]
+    drilled = [size for size in sizes if isinstance(size, float) and usual[0] <= size <= usual[1]]
+    if drilled:
+        return drilled[-1], index
+    return (focus.step, focus.step_at) if index - focus.step_at < STEP_LASTS else (None, 0)
+
+
 def _asked(scene: Scene) -> Focus:
     """The focus with the implant that is asked for: until it is named or a few statements have gone by.
 
@@ -143,7 +159,7 @@ def _asked(scene: Scene) -> Focus:
     """
     focus, index = scene.focus, scene.statement.index
     named = [m for m in scene.spoken if m.kind == "implant kind"]
-    asked = [m for m in named if _stance(scene.talk, m) == "question" or len(scene.words) <= CALLED]
+    asked = [m for m in named if _stance(scene.talk, m) == "question" or len(scene.words) - (m.end - m.start) < CALLED]
     if asked:
         return replace(focus, asked=asked[-1], asked_at=index)
     over = bool(scene.of("implant kind")) or index - focus.asked_at >= ASKED_LASTS

@@ -14,6 +14,13 @@ from opnote.extract.model import Scalar
 
 BREAKS = frozenset({",", "and", "with", "then", "at", "of", "is"})  # between a value and the next thing, they keep the value from it
 FATE = "disposition"  # what became of a thing is said behind it: "it spun so I took it out and put an eight by twenty"
+IMPLANT = "implant"
+BEGINS = frozenset({"diameter_mm", "material", "kind"})  # what an implant is first told by
+IDENTIFIED = frozenset({"lot", "serial", "reference"})  # what it is last told by
+JOINING, ARTICLES = ("and", "then", "opened", "cracked"), ("a", "an", "another", "one")
+ANOTHER = frozenset({*((one, other) for one in JOINING for other in ARTICLES), ("one", "more")})  # lead to the next thing of a kind
+CALLED_FOR = "called for"  # why of the kind of an implant that is called for to its bone, and read off its box afterwards
+ONLY_OPENED = "opened, and nothing more said"  # why of the kind of an implant that is none unless more is told of it
 LEAD = 2  # words between an opening and the examination it leads ("nine of valgus")
 
 
@@ -87,13 +94,29 @@ def arrange(kind: str, statement: int, slots: Iterable[Slot], *, words: Sequence
     frames: list[Frame] = []
     for slot in sorted(slots, key=lambda s: (s.start, s.end)):
         held = frames[-1].slots.get(slot.attribute) if frames else None
-        if not frames or (held is not None and not held.same(slot)):
+        if not frames or (held is not None and not held.same(slot)) or _adds_another(frames[-1], slot, words):
             moved = _premodifiers(frames[-1], slot, words) if frames else []
             for late in moved:
                 del frames[-1].slots[late.attribute]
             frames.append(Frame(kind, statement, {late.attribute: late for late in moved}))
         frames[-1].slots.setdefault(slot.attribute, slot)
     return frames
+
+
+def _adds_another(frame: Frame, slot: Slot, words: Sequence[str]) -> bool:
+    """Whether a slot begins the next implant of a list: "lot K four one, and a six by twenty three screw" speaks of two."""
+    if frame.type != IMPLANT or slot.attribute not in BEGINS or IDENTIFIED.isdisjoint(frame.slots):
+        return False
+    return begins_another(slot.start, words)
+
+
+def begins_another(place: int, words: Sequence[str]) -> bool:
+    """Whether the words before a place join another thing to those before it.
+
+    >>> begins_another(4, "a seven and a six".split()), begins_another(2, "with a six".split())
+    (True, False)
+    """
+    return tuple(words[max(0, place - 2) : place]) in ANOTHER
 
 
 def _premodifiers(frame: Frame, slot: Slot, words: Sequence[str]) -> list[Slot]:

@@ -10,6 +10,9 @@ from opnote.lexicon import Lexicon
 
 SCREW, INTERFERENCE_SCREW = "screw", "interference screw"
 ANCHOR, SUTURE_ANCHOR = "anchor", "suture anchor"
+CORTICAL_BUTTON = "cortical button"
+DRILLED_THROUGH = "passing_drill_mm"
+IDENTIFIERS = ("lot", "serial", "reference")
 MENISCAL_DEVICE = "meniscal repair device"
 MENISCUS = "meniscus"
 THICK_MM, LONG_MM = (5, 12), (15, 40)  # an interference screw's diameter and length
@@ -24,6 +27,7 @@ def lend_kinds(frames: Sequence[Frame], lexicon: Lexicon, *, ligaments: bool = T
     if ligaments:
         _screws(implants, lexicon)
     _anchors(implants, lexicon)
+    _buttons(implants, [frame for frame in frames if frame.type == "tunnel"])
     _meniscal_devices(implants, [frame for frame in frames if frame.type == "procedure"])
 
 
@@ -84,6 +88,24 @@ def _anchors(implants: Sequence[Frame], lexicon: Lexicon) -> None:
         own = frame.slots["kind"]
         why = "the kind of anchor named" if told else "an anchor"
         frame.slots["kind"] = replace(own, value=told[0] if told else SUTURE_ANCHOR, why=(*own.why, why))
+
+
+def _buttons(implants: Sequence[Frame], tunnels: Sequence[Frame]) -> None:
+    """A button lies on the bone that was drilled through for it: "a four and a half drill the rest of the way for the button".
+
+    Where several were opened, or several bones drilled through, nobody knows which is meant.
+    """
+    buttons = [frame for frame in implants if frame.get("kind") == CORTICAL_BUTTON]
+    drilled = [frame for frame in tunnels if DRILLED_THROUGH in frame.slots and "bone" in frame.slots]
+    several = any(len({frame.get(name) for frame in buttons} - {None}) > 1 for name in IDENTIFIERS)
+    if several or len({frame.get("bone") for frame in drilled}) != 1 or any("count" in frame.slots for frame in buttons):
+        return
+    why = ("the bone drilled through for a button",)
+    bone = replace(drilled[0].slots["bone"], inherited=True, why=why, superseded=())
+    ligaments = {frame.get("structure") for frame in drilled}
+    for frame in buttons:
+        if "bone" not in frame.slots and (frame.get("structure") is None or ligaments & {frame.get("structure"), None}):
+            frame.slots["bone"] = bone
 
 
 def _meniscal_devices(implants: Sequence[Frame], procedures: Sequence[Frame]) -> None:

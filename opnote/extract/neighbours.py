@@ -10,9 +10,13 @@ from opnote.extract.cues import never_share
 from opnote.extract.model import Candidate, Choice
 from opnote.extract.scene import Scene
 from opnote.extract.score import PAIR, range_score
+from opnote.language.model import Quantity
 from opnote.lexicon import AttributeEntry
 
 DIAMETER, DEPTH, PLUG = ("tunnel", "diameter_mm"), ("tunnel", "depth_mm"), ("graft", "plug_mm")
+IN_ITS_TUNNEL = 7  # words between a tunnel and the only number said of it
+FOR_NOW = ("for", "now")
+GRAFT_TALK = frozenset({"graft", "tissue", "strands"})  # what a talk of a graft brings up
 STEP = 6  # words between two steps of reaming
 NEXT_SIZE = 1.5  # times a size by which another of the same is larger at most
 SIZED = ("graft", "tunnel", "incision")
@@ -22,7 +26,7 @@ BESIDE = 4  # words between a diameter and its depth
 
 def by_neighbours(scene: Scene, choices: Sequence[Choice]) -> list[Choice]:
     """The choices of a statement, with what their neighbours tell of those that were left open."""
-    told = _down_to(scene, _before_its_depth(scene, _too_wide(scene, _steps(scene, _counted(scene, list(choices))))))
+    told = _down_to(scene, _in_its_tunnel(scene, _before_its_depth(scene, _too_wide(scene, _steps(scene, _counted(scene, list(choices)))))))
     return _listed_pairs(scene, _revised(scene, told))
 
 
@@ -87,9 +91,27 @@ def _steps(scene: Scene, choices: list[Choice]) -> list[Choice]:
         before = out[index - 1] if index else None
         if before is not None and _attribute(before) == DIAMETER and _goes_up(scene, before, choice, entry):
             out[index] = _told(scene, choice, entry, "next step", "a step of reaming")
-        elif _attribute(choice) == DIAMETER and _is_only_first(scene, choice):
+        elif _attribute(choice) == DIAMETER and (is_first_step(scene, choice.quantity) or _is_that_step(scene, choice)):
             out[index] = replace(choice, won=None, why="a first step of reaming, not the diameter")
+        elif _is_next_step(scene, choice, entry):
+            out[index] = _told(scene, choice, entry, "next step", "the step after the first one")
     return out
+
+
+def _is_that_step(scene: Scene, choice: Choice) -> bool:
+    """Whether a number only says the first step again ("Nine then, for now." - "Nine reamer.")."""
+    return scene.focus.step is not None and choice.quantity.value == scene.focus.step
+
+
+def _is_next_step(scene: Scene, choice: Choice, entry: AttributeEntry) -> bool:
+    """Whether a short statement calls out the size after a first step ("Ream the femur, the six first." - "And now the seven.")."""
+    first, value = scene.focus.step, choice.quantity.value
+    if scene.focus.bench is not None or not GRAFT_TALK.isdisjoint(scene.focus.heard):
+        return False  # a graft is sized in steps too
+    if first is None or not isinstance(value, float) or not first < value <= NEXT_SIZE * first:
+        return False
+    around = {*scene.lead(choice.quantity.start, len(scene.words)), *scene.between(choice.quantity.end, scene.statement.end)}
+    return around <= scene.words_of("calls-a-size") and _is_open_for(scene, choice, entry)
 
 
 def _goes_up(scene: Scene, before: Choice, choice: Choice, entry: AttributeEntry) -> bool:
@@ -101,11 +123,11 @@ def _goes_up(scene: Scene, before: Choice, choice: Choice, entry: AttributeEntry
     return plain and larger and len(gap) <= STEP and set(gap) <= scene.words_of("between-steps") and bool(set(gap) - {"and"})
 
 
-def _is_only_first(scene: Scene, choice: Choice) -> bool:
-    """Whether "first" stands right behind a diameter or its reamer ("nine reamer first", "the six first")."""
-    behind = scene.between(choice.quantity.end, choice.quantity.end + 3)
-    reamer = scene.words_of("reamers")
-    return behind[:1] == ("first",) or (behind[:1] != () and behind[0] in reamer and behind[1:2] == ("first",))
+def is_first_step(scene: Scene, quantity: Quantity) -> bool:
+    """Whether words right behind a size or its reamer make it a first step ("nine reamer first", "the six first", "nine then, for now")."""
+    behind = scene.between(quantity.end, min(scene.statement.end, quantity.end + 5))
+    named = behind[1:] if behind[:1] and behind[0] in scene.words_of("reamers") else behind
+    return named[:1] == ("first",) or any(pair == FOR_NOW for pair in pairwise(named))
 
 
 def _before_its_depth(scene: Scene, choices: list[Choice]) -> list[Choice]:
@@ -120,6 +142,27 @@ def _before_its_depth(scene: Scene, choices: list[Choice]) -> list[Choice]:
         if _attribute(second) == DEPTH and close and _is_open_for(scene, first, entry):
             out[index] = _told(scene, first, entry, "beside the depth", "just before the depth")
     return out
+
+
+def _in_its_tunnel(scene: Scene, choices: list[Choice]) -> list[Choice]:
+    """ "femoral socket, inside out, eight point five": the only number of a statement that names a tunnel and its bone is its diameter.
+
+    Only one with a half: a whole number behind a tunnel may count people or be the time.
+    """
+    bones = {m.value for m in scene.of("bone")}
+    named = [m for m in scene.anchors["tunnel"] if m.kind == "opens"]
+    if len(choices) != 1 or len(bones) != 1 or len(named) != 1 or not _is_halved(choices[0]):
+        return choices
+    choice, entry = choices[0], scene.lexicon.attributes[DIAMETER]
+    behind = 0 <= choice.quantity.start - named[0].end <= IN_ITS_TUNNEL
+    if not behind or not _is_open_for(scene, choice, entry):
+        return choices
+    return [_told(scene, choice, entry, "in its tunnel", "the only number said of a tunnel")]
+
+
+def _is_halved(choice: Choice) -> bool:
+    value = choice.quantity.value
+    return choice.quantity.kind == "number" and isinstance(value, float) and not value.is_integer()
 
 
 def _too_wide(scene: Scene, choices: list[Choice]) -> list[Choice]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from opnote.extract.frames import Frame, Slot
+from opnote.extract.frames import Frame, Slot, begins_another
 from opnote.extract.regions import topic_structure
 from opnote.extract.scene import Scene
 from opnote.language.terms import Mention
@@ -24,12 +24,17 @@ def place(scene: Scene, frames: Sequence[Frame], *, structures: frozenset[str]) 
     ``structures`` are the ligaments of this operation, which alone are lent.
     """
     for name in ("bone", "structure"):
-        said = [m for m in scene.of(name) if name == "bone" or (m.value in structures and not _tells_when(scene, m))]
+        said = [m for m in scene.of(name) if _is_a_place(scene, m, structures)]
         for frame in frames:
             if name in frame.slots or name not in scene.lexicon.things[frame.type].lent:
                 continue
             topic = _topic_bone(scene, frame) if name == "bone" else topic_structure(scene, structures)
             _lend(frame, name, nearest(scene, frame, said, frames), topic)
+
+
+def _is_a_place(scene: Scene, mention: Mention, structures: frozenset[str]) -> bool:
+    """Whether a bone or a ligament is named as that to which a thing belongs."""
+    return scene.places(mention) if mention.kind == "bone" else mention.value in structures and not _tells_when(scene, mention)
 
 
 def _tells_when(scene: Scene, mention: Mention) -> bool:
@@ -40,14 +45,21 @@ def _tells_when(scene: Scene, mention: Mention) -> bool:
 
 def nearest(scene: Scene, frame: Frame, mentions: Sequence[Mention], frames: Sequence[Frame]) -> Mention | None:
     """The mention that stands closest to a frame, unless another of the frames stands closer to it."""
-    costs = [(cost(scene, frame, mention), mention) for mention in mentions]
+    costs = [(cost(scene, frame, mention), mention) for mention in mentions if not _of_the_one_before(scene, frame, mention, frames)]
     mine = [(own, mention) for own, mention in costs if own <= FAR and not _closer(scene, frame, mention, own, frames)]
     return min(mine, key=lambda pair: pair[0])[1] if mine else None
 
 
+def _of_the_one_before(scene: Scene, frame: Frame, mention: Mention, frames: Sequence[Frame]) -> bool:
+    """Whether a mention closes what is said of an earlier frame ("... for the sMCL, and a six by twenty three for the POL")."""
+    behind_another = any(other.end <= mention.start for other in frames if other is not frame)
+    return mention.end <= frame.start and behind_another and begins_another(frame.start, scene.talk.words)
+
+
 def _closer(scene: Scene, frame: Frame, mention: Mention, own: float, frames: Sequence[Frame]) -> bool:
     """Whether another frame stands closer to a mention than this one, which does at the cost ``own``."""
-    return any(cost(scene, rival, mention) < own for rival in frames if rival is not frame)
+    rivals = [rival for rival in frames if rival is not frame and not _of_the_one_before(scene, rival, mention, frames)]
+    return any(cost(scene, rival, mention) < own for rival in rivals)
 
 
 def cost(scene: Scene, frame: Frame, mention: Mention) -> float:

@@ -19,6 +19,7 @@ USABLE = frozenset({"done", "planned"})  # stances of what enters the record
 EARLY = 0.2  # share of the talk in which a plan is that of the operation
 ANNOUNCED = ("graft",)  # what such a plan tells of ("a reconstruction with her own semitendinosus")
 SPOKEN_OF = USABLE | {"question"}  # stances of what the talk is about
+MOVES_WITHIN = 2  # words behind a bone within which a verb tells that the bone itself moves
 VOTES = 2  # of a sign that hardly stands in both kinds of statement, against one of a word; see `Scene.mode`
 
 
@@ -52,6 +53,7 @@ class Focus:
     compartment        the part of the joint that was last looked into
     asked              an implant asked for in a question (of statement ``asked_at``) whose answer is still expected
     fixed              whether a graft has been fixed: what is examined now is examined after the reconstruction
+    step               the size of a first step of reaming (of statement ``step_at``) whose next is still expected
     topics             what the statement before spoke of: kinds of term and types of thing
     heard              what the last few statements spoke of, each with the last of them
     cues               the cue words of the statement before, by their attribute, for those that stand at its end
@@ -67,6 +69,8 @@ class Focus:
     asked_at: int = 0
     fixed: bool = False
     bench: Bench | None = None
+    step: float | None = None
+    step_at: int = 0
     topics: frozenset[str] = frozenset()
     heard: Mapping[str, int] = field(default_factory=dict)
     cues: Mapping[tuple[str, str], Sequence[Hit]] = field(default_factory=dict)
@@ -174,6 +178,11 @@ class Scene:
     def _looks_back(self, kind: str) -> bool:
         """Whether what was done is told among what is to come ("the graft was fixed at twenty, so ...")."""
         return any(not self.words_of("looks-back").isdisjoint(self.lead(anchor.start, 1)) for anchor in self.anchors[kind])
+
+    def places(self, bone: Mention) -> bool:
+        """Whether a bone is named as a place; "the patella sat in the groove" tells where the bone is and places nothing in it."""
+        end = min(self.statement.end, bone.end + MOVES_WITHIN)
+        return self.words_of("moves-as-a-bone").isdisjoint(self.between(bone.end, end))
 
     @cached_property
     def mode(self) -> str:

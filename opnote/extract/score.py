@@ -15,6 +15,8 @@ TELLING = frozenset({"grade", "force", "pressure", "volume", "duration", "mass"}
 STEP_DEG = 5  # angles of the knee are said in steps of five degrees (common practice)
 BESIDE = 2  # words within which a thing stands right beside a quantity
 PLURAL_WITHIN = 4  # words between a count and what is counted ("two double-loaded anchors")
+SIZES = {"implant": ("diameter_mm", "length_mm"), "tunnel": ("diameter_mm", "depth_mm")}
+FEW = 3  # a bare number up to this is no such size
 PAIR = 2  # numbers that size a thing ("seven by twenty three")
 THIN_MM, LONG_MM = (3.5, 12), (10, 60)  # a screw's diameter and length
 
@@ -53,12 +55,18 @@ def can_take(scene: Scene, quantity: Quantity, entry: AttributeEntry) -> bool:
         return False
     if quantity.kind == "pair" and len(quantity.parts) != PAIR:
         return False  # "seven by twenty by thirty" sizes no thing of the table
-    if is_bare(quantity) and entry.type == "implant" and entry.unit == "mm" and quantity.value == 1:
-        return False  # "one anchor" is how many
+    if entry.name in SIZES.get(entry.type, ()) and _is_how_many(quantity):
+        return False
     if is_bare(quantity) and entry.unit == "deg" and not _whole_angle(quantity):
         return False
     examined_at = entry.type == "finding" and entry.unit == "deg"
     return not examined_at or not _named(quantity) or _placed_at(scene, quantity)
+
+
+def _is_how_many(quantity: Quantity) -> bool:
+    """Whether a number beside a thing counts it ("one anchor", "two drill holes"): what is measured so thin is said with its unit."""
+    value = quantity.value
+    return is_bare(quantity) and isinstance(value, float) and value.is_integer() and value <= FEW
 
 
 def is_bare(quantity: Quantity) -> bool:

@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from opnote.extract.frames import Frame
+from opnote.extract.frames import CALLED_FOR, ONLY_OPENED, Frame
 from opnote.extract.scene import Scene
 from opnote.lexicon import Lexicon
 
 TRIAL = 6  # statements between a trial of isometry and the word that gives it up
 FATE = 4  # more statements for what became of an implant
+HEADING = 5  # words of a statement that does no more than turn to a bone ("Now the tibia.")
+NAMES = frozenset({"kind", "diameter_mm", "material"})  # what an implant is known by
+CALLED_LASTS = 2  # statements in which what was called for is read off its box
+FROM_THE_BOX = frozenset({"material", "lot", "serial", "reference", "expiry"})
 PLACE = frozenset({"bone", "structure"})
 LEFT_BY_NAME = frozenset({("tunnel", "bone")})  # what even contradicts if it was lent: the topic was that bone all along
 NEW_EXAMINATION = frozenset({"flexion_deg", "opening_mm", "structure"})  # what is not merely added to the examination before
@@ -20,16 +24,23 @@ def carry_on(frames: Sequence[Frame], scenes: Sequence[Scene], lexicon: Lexicon)
     """The frames of a talk in order, those that go on with an earlier one joined to it, and without those that came to nothing."""
     joined: list[Frame] = []
     last: dict[str, Frame] = {}
+    headings = frozenset(m.start for scene in scenes if len(scene.words) <= HEADING for m in scene.of("bone"))
     for frame in sorted(frames, key=lambda f: (f.statement, f.start)):
         previous = last.get(frame.type)
-        if previous is not None and goes_on(previous, frame, lexicon):
+        if previous is not None and goes_on(previous, frame, lexicon) and not _is_headed(previous, frame, headings):
             _join(previous, frame)
             continue
         _into_the_tunnel(frame, last.get("tunnel"))
         joined.append(frame)
         last[frame.type] = frame
     given_up = [scene.statement.index for scene in scenes if scene.of("abandons")]
+    joined = [frame for frame in joined if not _is_only_opened(frame)]
     return [frame for frame in joined if frame.get("disposition") != "rejected" and not _is_abandoned(frame, given_up)]
+
+
+def _is_only_opened(frame: Frame) -> bool:
+    """Whether of an implant no more was said than that one was opened."""
+    return frame.slots.keys() - PLACE == {"kind"} and ONLY_OPENED in frame.slots["kind"].why
 
 
 def _join(previous: Frame, frame: Frame) -> None:
@@ -38,6 +49,14 @@ def _join(previous: Frame, frame: Frame) -> None:
         if not slot.inherited and (name not in previous.slots or previous.slots[name].inherited):
             previous.slots[name] = slot
     previous.statement = frame.statement
+
+
+def _is_headed(previous: Frame, frame: Frame, headings: frozenset[int]) -> bool:
+    """Whether the talk has turned to another bone in so many words ("Tibia.") since the tunnel before."""
+    old, new = previous.slots.get("bone"), frame.slots.get("bone")
+    if frame.type != "tunnel" or old is None or new is None or not new.inherited or old.same(new):
+        return False
+    return new.start in headings and new.start >= previous.end
 
 
 def _into_the_tunnel(frame: Frame, tunnel: Frame | None) -> None:
@@ -54,8 +73,11 @@ def goes_on(previous: Frame, frame: Frame, lexicon: Lexicon) -> bool:
         return False
     if frame.type == "finding":
         return _same_examination(previous, frame)
-    if frame.statement != previous.statement and _is_renamed(frame, lexicon.things[frame.type].renamed_by):
+    renamed = frame.statement != previous.statement and _is_renamed(frame, lexicon.things[frame.type].renamed_by)
+    if renamed and not _was_called_for(previous, frame):
         return False
+    if frame.type == "implant" and frame.statement == previous.statement and not NAMES.isdisjoint(frame.slots):
+        return False  # dealt apart: "lot K four one, and one more anchor", "the one that came out, one titanium button"
     if _is_a_screw_after_another_implant(previous, frame, lexicon):
         return False
     return not any(_contradicts(previous, frame, name) for name in frame.slots)
@@ -68,6 +90,14 @@ def _patience(frame: Frame) -> int:
 
 def _is_renamed(frame: Frame, names: Sequence[str]) -> bool:
     return any(name in frame.slots and not frame.slots[name].inherited for name in names)
+
+
+def _was_called_for(previous: Frame, frame: Frame) -> bool:
+    """Whether an implant is the one just called for to a bone: "Tibial button." - "Cortical button, titanium, lot K four one"."""
+    called = previous.slots.keys() - PLACE == {"kind"} and CALLED_FOR in previous.slots["kind"].why
+    here = "bone" in frame.slots and not frame.slots["bone"].inherited
+    soon = frame.statement - previous.statement <= CALLED_LASTS
+    return frame.type == "implant" and called and soon and not here and bool(FROM_THE_BOX & frame.slots.keys())
 
 
 def _is_a_screw_after_another_implant(previous: Frame, frame: Frame, lexicon: Lexicon) -> bool:

@@ -143,7 +143,7 @@ def _listed(ground: Ground, end: int) -> int:
     """The end of the nearest thing ahead, and of those joined to it by commas and "or" ("no drain, tape or staple")."""
     words, listed, ceiling = ground.words, ground.grammar.reach.listed, ground.statement.end
     ahead = sorted(span for span in ground.things if end <= span[0] < min(ceiling, end + NEAR))
-    if not ahead or any(word in MARKS for word in words[end : ahead[0][0]]):
+    if not ahead or not (MARKS | ground.grammar.reach.stops).isdisjoint(words[end : ahead[0][0]]):  # "no grip so a staple"
         return next((i for i in range(end, min(ceiling, end + 2)) if words[i] in MARKS), min(ceiling, end + 2))
     reached = max(stop for start, stop in ahead if start == ahead[0][0])
     pending = reached

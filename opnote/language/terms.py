@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from opnote.language.phrases import HYPHEN, Hit
 from opnote.lexicon import Term
 
-NEAR = 10  # words within which one of a term's `near` words must stand
-PLACING = frozenset({"opens", "phase", "bone"})  # a phrase of these kinds only places things: "tibial tunnel" leaves the terms in it alone
+PLACING = frozenset({"opens", "phase", "bone", "implant disposition"})  # tell of the terms in them and leave them alone: "tibial tunnel"
 ALSO_INSIDE = "diagnosis noun"  # names its diagnosis inside a longer term too ("complex tear")
 
 
@@ -45,7 +44,7 @@ def fits(term: Term, words: Sequence[str], start: int, end: int) -> bool:
         return False
     if term.only_before and not _stands_after(term.only_before, words, end):
         return False
-    around = {*words[max(0, start - NEAR) : start], *words[end : end + NEAR]}
+    around = {*words[max(0, start - term.within) : start], *words[end : end + term.within]}
     return not term.near or not around.isdisjoint(term.near)
 
 

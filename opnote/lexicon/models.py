@@ -33,7 +33,7 @@ class Term(Entry):
     ``each`` are the values of a term that names several at once ("both menisci").
     ``only_after`` and ``only_before`` list words one of which must stand next to it; without one of them the words mean
     something else. ``not_after`` and ``not_before`` list words that make it something else. ``near`` lists words of which one must
-    stand within ten words.
+    stand within ``within`` words.
     """
 
     id: Id
@@ -46,6 +46,7 @@ class Term(Entry):
     not_after: Phrases = ()
     not_before: Phrases = ()
     near: Phrases = ()
+    within: Annotated[int, Field(ge=1)] = 10
 
 
 class AttributeEntry(Entry):
@@ -57,6 +58,7 @@ class AttributeEntry(Entry):
     quantities     kinds of quantity that fit; ``bare`` says that a number without a unit fits too, when a cue stands by it
     before, after  words that announce it (they stand before the value) or follow it; ``near`` may stand on either side
     never          words beside which the value is something else
+    same           nouns by which it is said to be that of the thing before ("same size")
     denied_as      names by which a talk says that there was none of it ("no tourniquet"); beside a case sheet it is then asked about
     unit_is_cue    where the thing itself is named, a value with its unit needs no cue word
     reach          words within which a `before` word speaks to a value
@@ -82,6 +84,7 @@ class AttributeEntry(Entry):
     after: Phrases = ()
     near: Phrases = ()
     never: Phrases = ()
+    same: Phrases = ()
     denied_as: Phrases = ()
     needs_cue: bool = False
     unit_is_cue: bool = False

@@ -62,12 +62,14 @@ def sided(thing: Thing, side: Fact | None) -> Thing:
 def counted(thing: Thing, things: Sequence[Thing]) -> Thing:
     """An implant whose count tells of its twins too, without the count.
 
-    "Two anchors" that are then read out one by one, each with an identifier of its own, are two and not four.
+    "Two anchors" that are then read out one by one, each with an identifier of its own, are two and not four; one that did not stay is
+    none of them.
     """
     if thing.type != "implant" or not thing.values("count"):
         return thing
     own = [name for name in IDENTIFIERS if thing.values(name)]
-    twins = [t for t in things if t is not thing and t.type == "implant" and t.values("kind") & thing.values("kind")]
+    others = [t for t in things if t is not thing and t.type == "implant" and not t.values("disposition")]
+    twins = [t for t in others if t.values("kind") & thing.values("kind")]
     if not any(twin.values(name) for twin in twins for name in own):
         return thing
     return Thing(thing.type, tuple(fact for fact in thing.facts if fact.attribute != "count"))

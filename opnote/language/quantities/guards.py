@@ -81,6 +81,8 @@ def read_ordinal(atoms: Atoms, place: int) -> Match | None:
         return None
     if number := _bare_number(atoms, place + 1):
         return Match(number.end)
+    if atoms[place + 1].word == "one" and is_small(atoms[place + 2]) and atoms[place + 3].kind == "by":
+        return Match(place + 2)  # "the first one nine by twenty five": one is the screw
     if atom.word in v.SHARES and atoms[place - 1].word in ("a", "one", "another") and atoms[place + 1].word in ("of", "the"):
         return Match(place + 1)  # "a third of the meniscus"
     if atom.word == "second" and atoms[place - 1].word in ("a", "one", "that", "this") and atoms[place + 1].kind in ("stop", "comma"):

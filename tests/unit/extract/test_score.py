@@ -114,7 +114,7 @@ def test_the_parts_add_up() -> None:
 def test_the_linker_says_why_nothing_won() -> None:
     [far] = choose(scene_of("And then nine."))
     assert (far.won, far.why) == (None, "no attribute takes this kind of quantity here")
-    [near] = choose(scene_of("The femoral tunnel is eight."))
+    [near] = choose(scene_of("The tunnel length is ten."))
     assert near.won is None
     assert "leads" in near.why
 

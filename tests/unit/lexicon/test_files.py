@@ -23,7 +23,7 @@ FIELDS = [
     (TERM.replace('["bridge clamp"]', '["ok", " clamp"]'), 'said: " clamp": no blank may stand at the start or the end'),
     (TERM.replace('["bridge clamp"]', "[1]"), 'said: text in quotes is expected ("...")'),
     (TERM.replace('"staple"', "3"), 'value: text in quotes is expected ("...")'),
-    (TERM + 'sayd = ["x"]\n', "sayd: no such field; known: each, near, not_after, not_before, only_after, only_before"),
+    (TERM + 'sayd = ["x"]\n', "sayd: no such field; known: each, near, not_after, not_before, only_after, only_before, within"),
     (TERM + 'not_afer = ["x"]\n', 'not_afer: no such field; did you mean "not_after"?'),
     (ATTRIBUTE + 'many = "perhaps"\n', "many: true or false is expected"),
     (ATTRIBUTE + "reach = 1.5\n", "reach: a whole number is expected"),

@@ -82,6 +82,7 @@ def test_a_count_goes_where_each_has_an_identifier_of_its_own() -> None:
         pytest.param("kind=suture anchor", id="the other has no identifier"),
         pytest.param("kind=staple; lot=B2", id="the other is of another kind"),
         pytest.param("kind=suture anchor; serial=7", id="the other has another sort of identifier"),
+        pytest.param("kind=suture anchor; lot=B2; disposition=opened not used", id="the other was never used"),
     ],
 )
 def test_a_count_stays(twin: str) -> None:
