@@ -130,8 +130,8 @@ def _answer(frame: Frame, scenes: Sequence[Scene], used: Collection[int]) -> Qua
         clocks = [q for q in scene.quantities if clock_of(q) and q.start not in used and q.start >= frame.end]
         if scene.of("event") and not own:
             return None
-        if clocks and clocks[0].kind != "clock" and scene.says("cuff"):
-            return None
+        if clocks and clocks[0].kind != "clock" and (scene.says("cuff") or frame.get("name") in scene.words_of("events-of-the-cuff")):
+            return None  # "Tourniquet up. Two fifty." is its pressure
         if len(clocks) == 1 and (_says_little_else(scene, clocks[0]) or (own and clocks[0].kind == "clock")):
             return clocks[0]
     return None

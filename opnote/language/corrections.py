@@ -18,6 +18,7 @@ from opnote.lexicon import Correction
 FAR, NIGH = 8, 4  # words between a plain or a slight cue and what it corrects
 LOOK_BACK = 6  # values back to the one that "not nine" denies
 READ_BACK = 6  # words between a value and its being read back
+CHOSEN_WITHIN = 20  # words from the first of two values to the word that one of them is right
 SLIP = 6.0  # how many times larger one number may be than the one it replaces after a slight cue
 MARKS = frozenset({",", ".", ";", ":", "-", "--", "...", "\u2013", "\u2014"})
 CORRECTABLE = frozenset({"side", "structure", "bone", "material", "stress", "rotation", "tissue", "source", "antibiotic", "implant kind"})
@@ -71,6 +72,8 @@ def corrections(
     for old, second, place in _denied_first(words, values, known.it_was):
         new = replace(dressed(second, old), start=second.start, end=second.end)  # what stands between the two is not corrected
         out.setdefault(old, Corrected(old, new, second, (place, place + 1)))
+    for old, chosen, place in _chosen(words, values, known.is_right):
+        out.setdefault(old, Corrected(old, dressed(chosen, old), chosen, (place, place + 1)))
     repeated = [replace(c, old=same) for c in out.values() if (same := _said_before(values, starts, c.old)) is not None and same not in out]
     return tuple(sorted([*out.values(), *repeated], key=lambda c: (c.cue, c.old.start)))
 
@@ -214,6 +217,22 @@ def _denied_first(words: Sequence[str], values: Sequence[Value], it_was: frozens
         old = next((v for v in reversed(values[max(0, index - LOOK_BACK) : index]) if _holds_value(v, first)), None)
         if old is not None and alike(old, second, plain=True):
             yield old, second, place
+
+
+def _chosen(words: Sequence[str], values: Sequence[Value], is_right: frozenset[tuple[str, ...]]) -> Iterator[tuple[Value, Value, int]]:
+    """As in "Two seventy?" - "You said two fifty." - "Two fifty is right": the value given up, the one that holds, and the place of "is".
+
+    Both were named shortly before, in a question among the words, so that it is a choice and no praise of the only one.
+    """
+    for index, chosen in enumerate(values):
+        behind = tuple(words[chosen.end : chosen.end + 2])
+        if not any(behind[: len(said)] == said for said in is_right) or not isinstance(chosen, Quantity):
+            continue
+        near = [v for v in values[max(0, index - LOOK_BACK) : index] if _count(words, v.end, chosen.start) <= CHOSEN_WITHIN]
+        named = [v for v in near if isinstance(v, Quantity) and v.kind == chosen.kind and _worth(v) == _worth(chosen)]
+        others = [v for v in near if alike(v, chosen, plain=False) and named and v.end <= named[-1].start]
+        if others and "?" in words[others[-1].end : chosen.start]:
+            yield others[-1], chosen, chosen.end
 
 
 def _holds_value(value: Value, part: Value) -> bool:

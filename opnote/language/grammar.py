@@ -191,6 +191,7 @@ class CorrectionWords:
     no_head: frozenset[str]  # behind a number they do not name what it counts
     between_letters: frozenset[str]
     it_was: frozenset[str]  # between a value that is denied and the one that holds
+    is_right: frozenset[tuple[str, ...]]  # behind the one of two values that holds
 
     @classmethod
     def of(cls, words: WordSets) -> CorrectionWords:
@@ -200,6 +201,7 @@ class CorrectionWords:
             no_head=words["before-the-new-value"] | words["names-no-measure"],
             between_letters=words["between-letters"],
             it_was=words["between-denied-and-new"],
+            is_right=frozenset(tuple(phrase.split()) for phrase in words["behind-the-one-that-holds"]),
         )
 
 
