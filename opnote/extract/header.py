@@ -9,7 +9,7 @@ from opnote.extract.denials import open_fields
 from opnote.extract.frames import Slot
 from opnote.extract.identifiers import announced
 from opnote.extract.model import Choice
-from opnote.extract.people import people
+from opnote.extract.people import named, people
 from opnote.extract.scene import Scene, apart
 from opnote.extract.slots import from_mention, from_quantity, mentioned, won
 from opnote.extract.spelling import in_order
@@ -165,7 +165,7 @@ def _complained_of(said: Sequence[tuple[Scene, Mention]]) -> list[Mention]:
 def placed(slots: Sequence[Slot], scenes: Sequence[Scene]) -> list[Slot]:
     """The slots of a case, without a position where the patient was then brought into one that the record has no word for."""
     other = any(scene.of("other position") for scene in scenes)
-    return [slot for slot in slots if not (other and slot.attribute == "position")]
+    return [slot for slot in named(slots) if not (other and slot.attribute == "position")]
 
 
 def _titles(scene: Scene) -> bool:
