@@ -112,7 +112,7 @@ def _is_here(scene: Scene, hit: Hit) -> bool:
 def _before_the_apposition(scene: Scene, place: int) -> int:
     """Back over what a person is, between commas: "Dr Holm, consultant, dictating"."""
     words, start = scene.talk.words, place
-    if not scene.lead(start, 1) == (",",):
+    if scene.lead(start, 1) != (",",):
         return place
     start -= 1
     while start > scene.statement.start and place - start <= APPOSITION and words[start - 1] in scene.words_of("tells-the-surgeon"):
