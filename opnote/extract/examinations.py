@@ -15,6 +15,7 @@ from opnote.extract.seen import results_of_structures
 from opnote.extract.slots import as_said, from_mention, from_quantity, mentioned, won
 from opnote.language.terms import Mention
 
+GLIDE = "patellar glide"
 AT_AN_ANGLE = 3  # words between an opening and the angle that it was measured at
 POINTER = 4  # words of a statement among which "that" means the examination before it
 
@@ -23,10 +24,10 @@ def examined(scene: Scene, choices: Sequence[Choice]) -> list[Frame]:
     """The examinations of a statement: "valgus at thirty degrees opened ten millimetres"."""
     quadrants = list(_quadrants(scene))
     measured = [slot for slot in won(scene, choices, "finding") if not any(overlaps(slot, quadrant) for quadrant in quadrants)]
-    measured += quadrants
     frames, taken = worn(scene, measured)
     exams = [m for m in _exams(scene) if m.value != CARTILAGE or not frames]
     measured = [slot for slot in measured if slot not in taken]
+    measured += quadrants if _may_glide(scene, exams) else []
     if frames and not exams:
         return frames
     return [*frames, *_examined(scene, choices, measured, exams)]
@@ -38,6 +39,11 @@ def _quadrants(scene: Scene) -> Iterator[Slot]:
         unit = " ".join(scene.between(quantity.end, quantity.end + 1))
         if unit in scene.words_of("quarters-of-the-patella") and isinstance(quantity.value, float):
             yield Slot("grade", quantity.start, quantity.end + 1, f"{quantity.value:g} {unit}", why=quantity.why)
+
+
+def _may_glide(scene: Scene, exams: Sequence[Mention]) -> bool:
+    """Whether quarters of the patella can be told of a glide: one is named, or goes on."""
+    return any(exam.value == GLIDE for exam in exams or [e for e in (scene.focus.exam,) if e is not None])
 
 
 def _examined(scene: Scene, choices: Sequence[Choice], measured: Sequence[Slot], exams: Sequence[Mention]) -> list[Frame]:
