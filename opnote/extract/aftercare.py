@@ -15,6 +15,7 @@ from opnote.language.terms import Mention
 
 ITEM = "postop item"  # the vocabulary that names items; the others that open aftercare are their values
 MOTION, LOADING, BRACE = "range of motion", "weight bearing", "brace"
+LOCKED = "locked in extension"  # of a brace: the knee bends when that is over
 PUT_WITHIN = 4  # words between "placed in" and the brace
 SIDE_BY_SIDE = 4  # words between two words for one follow-up
 LIMIT_WITHIN = 4  # words between "bending to" and its angle
@@ -173,11 +174,25 @@ def taken_over(frames: Sequence[Frame], scenes: Sequence[Scene]) -> None:
     planned = sorted((f for f in frames if f.type == "postop"), key=lambda f: f.start)
     for frame in planned:
         scene = scenes[frame.statement]
-        turns = not scene.words_of("turns-to-the-next").isdisjoint(scene.words[:TURNS_WITHIN])
-        before = [f for f in planned if f.statement == frame.statement - 1 and f.get("item") == frame.get("item")]
+        turns = not scene.words_of("turns-to-the-next").isdisjoint(_opening_words(scene, frame))
+        before = [f for f in planned if f.statement == frame.statement - 1 and _is_followed_by(f, frame)]
         first = next(f for f in planned if f.statement == frame.statement) is frame
-        if turns and first and before and "value" in frame.slots and before[-1].get("value") != frame.get("value"):
+        if turns and first and before:
             _begins_where(frame, before[-1])
+
+
+def _opening_words(scene: Scene, frame: Frame) -> tuple[str, ...]:
+    """The first words of a statement that are not a range's own ("from zero to ninety")."""
+    start = scene.statement.start
+    end = min(start + TURNS_WITHIN, frame.slots["item"].start)
+    return scene.between(start, end - (1 if scene.between(end - 1, end) == ("from",) and end == frame.slots["item"].start else 0))
+
+
+def _is_followed_by(before: Frame, frame: Frame) -> bool:
+    """Whether one plan takes over from another: of the same item with another value, or bending from a brace that was locked."""
+    if frame.get("item") == MOTION:
+        return before.get("value") == LOCKED
+    return before.get("item") == frame.get("item") and "value" in frame.slots and before.get("value") != frame.get("value")
 
 
 def _begins_where(frame: Frame, before: Frame) -> None:

@@ -14,13 +14,17 @@ FIRST = ("first",)
 
 
 def periods(scene: Scene, item: Stretch, left: int, right: int) -> Sequence[Quantity]:
-    """The weeks of an item: the first said after it (and where it ends, if that one is where it begins), else those just before it."""
+    """The weeks of an item: the first said after it (and where it ends, if that one is where it begins), else those just before it.
+
+    In "for two weeks partial, then for four weeks full" the first item tells that each has its weeks before it.
+    """
     said = [q for q in scene.quantities if is_weeks(scene, q)]
-    after = [q for q in said if item.end <= q.start < right]
+    in_front = left == scene.statement.start and any(q.end == item.start for q in said)
+    after = [q for q in said if item.end <= q.start < right and not (in_front and q.end == right)]
     if after:
         begins = after[0].low is None and weeks(scene, after[0], point=False)[0].attribute == "from_weeks"
         return after[:2] if begins else after[:1]
-    return [q for q in said if left <= q.start and q.end <= item.start and not _claimed(scene, q, left)][-1:]
+    return [q for q in said if left <= q.start and q.end <= item.start and not _claimed(scene, q, item, left)][-1:]
 
 
 def is_weeks(scene: Scene, quantity: Quantity) -> bool:
@@ -35,9 +39,12 @@ def is_weeks(scene: Scene, quantity: Quantity) -> bool:
     return planning and STOPS.issuperset(scene.between(quantity.end, quantity.end + 1))
 
 
-def _claimed(scene: Scene, quantity: Quantity, left: int) -> bool:
-    """Whether weeks before an item belong to the item before them ("six weeks, hinged brace")."""
-    return left > scene.statement.start and "," in scene.between(quantity.end, quantity.end + 1)
+def _claimed(scene: Scene, quantity: Quantity, item: Stretch, left: int) -> bool:
+    """Whether weeks before an item belong to the item before them ("six weeks, hinged brace", "locked for two weeks then unlocked")."""
+    if left == scene.statement.start:
+        return False
+    turns = scene.words_of("turns-to-the-next").isdisjoint(scene.between(quantity.end, item.start))
+    return "," in scene.between(quantity.end, quantity.end + 1) or not turns
 
 
 def weeks(scene: Scene, quantity: Quantity, *, point: bool) -> list[Slot]:
