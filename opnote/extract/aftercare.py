@@ -17,6 +17,7 @@ ITEM = "postop item"  # the vocabulary that names items; the others that open af
 MOTION, LOADING, BRACE = "range of motion", "weight bearing", "brace"
 LOCKED = "locked in extension"  # of a brace: the knee bends when that is over
 PUT_WITHIN = 4  # words between "placed in" and the brace
+CALLED = 3  # words of a question that names an item alone ("Aspirin?")
 SIDE_BY_SIDE = 4  # words between two words for one follow-up
 LIMIT_WITHIN = 4  # words between "bending to" and its angle
 VISIT_WITHIN = 4  # words behind an item among which "that visit" repeats the time of the one before
@@ -38,6 +39,9 @@ def aftercare(scene: Scene) -> list[Frame]:
     """The planned items of a statement with their weeks: "touch down for two weeks, then partial to six"."""
     if scene.barred("postop"):
         return []
+    answer = _answered(scene)
+    if answer is not None:
+        return [answer]
     items = _items(scene)
     limits = [*(item.start for item in items[1:]), scene.statement.end]
     floors = [scene.statement.start, *(item.end for item in items)]
@@ -49,6 +53,30 @@ def aftercare(scene: Scene) -> list[Frame]:
             _takes_over(scene, frame, frames)
             frames += [frame, *_again(scene, frame, item, right)]
     return frames
+
+
+def _answered(scene: Scene) -> Frame | None:
+    """ "Aspirin?" - "Three weeks.": for how long, in answer to a question that names what is planned alone."""
+    index, told = scene.statement.index, [q for q in scene.quantities if q.kind == "period" and is_weeks(scene, q)]
+    if index == 0 or len(told) != 1 or not (scene.section == "plan" or _was_planning(scene)):
+        return None
+    rest = [
+        word for word in (*scene.lead(told[0].start, len(scene.words)), *scene.between(told[0].end, scene.statement.end)) if word.isalnum()
+    ]
+    asked = scene.talk.statements[index - 1]
+    kinds = scene.lexicon.things["postop"].opened_by
+    named = [m for m in scene.talk.mentions if asked.start <= m.start < asked.end and m.kind in kinds and m.kind != ITEM]
+    if (
+        scene.talk.words[asked.end - 1] != "?"
+        or asked.end - asked.start > CALLED
+        or not scene.words_of("around-an-answer").issuperset(rest)
+    ):
+        return None
+    if len(named) != 1:
+        return None
+    item = Item(named[0].start, named[0].end, named[0].kind, named[0])
+    slots = {"item": Slot("item", item.start, item.end, item.item, why=("asked",)), "value": from_mention("value", named[0])}
+    return Frame("postop", index, slots | {slot.attribute: slot for slot in weeks(scene, told[0], point=False)})
 
 
 def _at_that_visit(scene: Scene, item: Item, frame: Frame, frames: Sequence[Frame]) -> None:
