@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 from opnote.extract.frames import Frame, Slot
 from opnote.extract.periods import is_weeks, periods, weeks
@@ -15,6 +15,7 @@ from opnote.language.terms import Mention
 
 ITEM = "postop item"  # the vocabulary that names items; the others that open aftercare are their values
 MOTION, LOADING, BRACE = "range of motion", "weight bearing", "brace"
+VISIT = "follow up"
 LOCKED = "locked in extension"  # of a brace: the knee bends when that is over
 PUT_WITHIN = 4  # words between "placed in" and the brace
 CALLED = 3  # words of a question that names an item alone ("Aspirin?")
@@ -84,6 +85,7 @@ def _at_that_visit(scene: Scene, item: Item, frame: Frame, frames: Sequence[Fram
     points = scene.words_of("happens-at-a-time")
     told = [f for f in frames if f.get("item") in points and "from_weeks" in f.slots]
     visit = not scene.words_of("the-visit").isdisjoint(scene.between(item.end, item.end + VISIT_WITHIN))
+    visit = visit or scene.led_by(item.start, "at-the-same-time")
     if item.item in points and "from_weeks" not in frame.slots and told and visit:
         frame.slots["from_weeks"] = told[-1].slots["from_weeks"]
 
@@ -184,7 +186,7 @@ def _takes_over(scene: Scene, frame: Frame, frames: Sequence[Frame]) -> None:
     if before is None:
         return
     item = frame.slots["item"]
-    around = (*scene.between(before.start, item.start), *scene.between(item.end, item.end + TURNS_WITHIN))
+    around = scene.between(before.start, item.end + TURNS_WITHIN)
     if item.value in scene.words_of("happens-at-a-time") or scene.words_of("turns-to-the-next").isdisjoint(around):
         return
     _begins_where(frame, before)
@@ -229,6 +231,33 @@ def _begins_where(frame: Frame, before: Frame) -> None:
         frame.slots["from_weeks"] = replace(ended, attribute="from_weeks", why=(*ended.why, "where the one before it ends"))
 
 
+def _is_a_further_visit(scene: Scene, between: Sequence[str]) -> bool:
+    """Whether words join another time to a visit; behind what it is for, it is told to be "again" ("for the wounds, and again at six")."""
+    joins = scene.words_of("joins-visits")
+    tail = list(takewhile(joins.__contains__, reversed(between)))
+    return len(tail) == len(between) or "again" in tail
+
+
+def gone_on(frames: Sequence[Frame], scenes: Sequence[Scene]) -> list[Frame]:
+    """The further visits told in a statement of their own: "She'll see me at two weeks." - "And then at six weeks."."""
+    visits = [f for f in frames if f.type == "postop" and f.get("item") == VISIT and "from_weeks" in f.slots]
+    taken = {f.statement for f in frames if f.type == "postop"}
+    return [frame for visit in visits for frame in _next_visit(visit, scenes) if frame.statement not in taken]
+
+
+def _next_visit(visit: Frame, scenes: Sequence[Scene]) -> Iterator[Frame]:
+    """The visit in the statement right behind one, if that says nothing but when it is."""
+    for scene in scenes[visit.statement + 1 : visit.statement + 2]:
+        told = [q for q in scene.quantities if q.kind == "period" and is_weeks(scene, q)]
+        lead = list(scene.between(scene.statement.start, told[0].start)) if len(told) == 1 else []
+        joined = {"again", "then"} & {*lead} and scene.words_of("joins-visits").issuperset(lead)
+        ends = not any(word.isalnum() for word in scene.between(told[0].end, scene.statement.end)) if told else False
+        if joined and ends and not scene.barred("postop"):
+            [at] = weeks(scene, told[0], point=True)
+            item = replace(visit.slots["item"], inherited=True, why=("goes on",))
+            yield Frame("postop", scene.statement.index, {"item": item, at.attribute: at})
+
+
 def _again(scene: Scene, first: Frame, item: Item, right: int) -> Iterator[Frame]:
     """The further times of something that happens at a time ("at two weeks and again at six weeks")."""
     if item.item not in scene.words_of("happens-at-a-time"):
@@ -237,7 +266,7 @@ def _again(scene: Scene, first: Frame, item: Item, right: int) -> Iterator[Frame
     taken_end = max(first.slots["from_weeks"].end, item.end)
     for quantity in scene.quantities:
         if quantity.kind == "period" and is_weeks(scene, quantity) and taken < quantity.start < right:
-            if not scene.words_of("joins-visits").issuperset(scene.between(taken_end, quantity.start)):
+            if not _is_a_further_visit(scene, scene.between(taken_end, quantity.start)):
                 return
             taken_end = quantity.end
             [at] = weeks(scene, quantity, point=True)

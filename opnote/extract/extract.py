@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from opnote.extract.aftercare import aftercare, taken_over, without_bare_braces
+from opnote.extract.aftercare import aftercare, gone_on, taken_over, without_bare_braces
 from opnote.extract.bench import trimmed
 from opnote.extract.cartilage import settled
 from opnote.extract.clocks import afternoon
@@ -77,6 +77,7 @@ def _settled(frames: Sequence[Frame], told: Sequence[Scene], worked: Worked) -> 
     standing = without_bare_braces([frame for frame in frames if worked.ligaments or not _is_of_a_ligament(frame)])
     afternoon(standing)
     taken_over(standing, told)
+    standing += gone_on(standing, told)
     if not told:
         return standing
     lexicon = told[0].lexicon

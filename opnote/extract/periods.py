@@ -54,7 +54,7 @@ def _claimed(scene: Scene, quantity: Quantity, item: Stretch, left: int) -> bool
     """Whether weeks before an item belong to the item before them ("six weeks, hinged brace", "locked for two weeks then unlocked")."""
     if left == scene.statement.start:
         return False
-    turns = scene.words_of("turns-to-the-next").isdisjoint(scene.between(quantity.end, item.start))
+    turns = scene.words_of("turns-to-the-next").isdisjoint(scene.between(quantity.end, item.end))
     return "," in scene.between(quantity.end, quantity.end + 1) or not turns
 
 
