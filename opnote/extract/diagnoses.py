@@ -17,7 +17,7 @@ FIELD = {"preop diagnosis": PREOP, "postop diagnosis": POSTOP}  # part of the di
 SPELLED = re.compile(r"\b[a-z](?: [a-z]){2,}\b")
 SIDES = ("left", "right")  # what stands before one and does not qualify the diagnosis is no part of it
 EARLY = 0.25  # share of the talk in which the case is introduced
-ADDED_WITHIN = 6  # words behind "same" among which "plus" adds to it
+ADDED_WITHIN = 8  # words behind "same" among which "plus" adds to it
 SAME_WITHIN = 5  # words of a later diagnosis among which "same" repeats the earlier one
 
 
@@ -101,7 +101,8 @@ def _before_and_after(scene: Scene) -> Slot | None:
 def _added(scene: Scene, same: int) -> int | None:
     """The place behind "same" at which further diagnoses begin ("the same plus a meniscal tear"), if any do."""
     adds = scene.words_of("adds-to-the-same")
-    for place in range(same + 1, min(scene.statement.end, same + ADDED_WITHIN)):
+    nouns = [m.start for m in scene.talk.mentions if m.kind == NOUN and m.start > same]  # "the same thing, a tear and a lesion" adds nothing
+    for place in range(same + 1, min([scene.statement.end, same + ADDED_WITHIN, *nouns])):
         if scene.talk.words[place] in adds:
             while place < scene.statement.end and scene.talk.words[place] in adds | scene.words_of("leads-to-a-diagnosis"):
                 place += 1

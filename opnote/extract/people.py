@@ -88,7 +88,7 @@ def _in_front(scene: Scene, hit: Hit, entry: AttributeEntry) -> Iterator[Slot]:
     words, floor = scene.talk.words, scene.statement.start
     if scene.between(hit.start, hit.end) == HERE and not _is_here(scene, hit):
         return iter(())
-    start = _before_the_apposition(scene, hit.start)
+    start = _before_the_apposition(scene, hit.start, "said-of-a-name" if entry.many else "tells-the-surgeon")
     while start > floor and words[start - 1] in scene.words_of("between-name-and-role"):
         start -= 1
     start = _first_name(scene, start, listed=entry.many)
@@ -96,7 +96,7 @@ def _in_front(scene: Scene, hit: Hit, entry: AttributeEntry) -> Iterator[Slot]:
         start = _first_name(scene, start - 1, listed=False)
     while start < hit.start and words[start] in scene.words_of("joins-names"):
         start += 1
-    alone = start == floor and scene.statement.end - floor <= ROUND
+    alone = start == floor and sum(word.isalnum() for word in scene.words) <= ROUND
     return _listed(scene, start, entry, limit=hit.start, least=1 if alone else LEAST)
 
 
@@ -109,13 +109,13 @@ def _is_here(scene: Scene, hit: Hit) -> bool:
     return starts and ends and scene.words_of("before-somebody-else").isdisjoint(scene.lead(name, 1))
 
 
-def _before_the_apposition(scene: Scene, place: int) -> int:
-    """Back over what a person is, between commas: "Dr Holm, consultant, dictating"."""
+def _before_the_apposition(scene: Scene, place: int, told: str) -> int:
+    """Back over what a person is, between commas: "Dr Holm, consultant, dictating"; ``told`` names the words for it."""
     words, start = scene.talk.words, place
     if scene.lead(start, 1) != (",",):
         return place
     start -= 1
-    while start > scene.statement.start and place - start <= APPOSITION and words[start - 1] in scene.words_of("tells-the-surgeon"):
+    while start > scene.statement.start and place - start <= APPOSITION and words[start - 1] in scene.words_of(told):
         start -= 1
     return start - 1 if start < place - 1 and scene.lead(start, 1) == (",",) else place
 
@@ -135,7 +135,7 @@ def _listed(scene: Scene, at: int, entry: AttributeEntry, *, limit: int, least: 
     between = scene.words_of("joins-names") | scene.words_of("said-of-a-name")
     while at < limit:
         end = name_end(scene, at, limit, least=least)
-        if end is None or scene.between(end, end + 1) == POSSESSIVE:
+        if end is None or (limit == scene.statement.end and scene.between(end, end + 1) == POSSESSIVE):
             return
         yield Slot(entry.name, at, end, written(scene.talk.doc[at:end].text), why=(why,))
         if not entry.many:
