@@ -85,6 +85,9 @@ def _said_behind(scene: Scene, hit: Hit) -> Told | None:
         return None
     if words[place] in scene.words_of("absent"):
         return NONE, hit.end, place + 1
+    refused = words[place] == "not" and scene.words_of("refused-field").intersection(scene.between(place + 1, min(place + 2, limit)))
+    if refused and not any(word.isalnum() for word in scene.between(place + 2, min(place + 3, limit))):
+        return NONE, hit.end, place + 2
     if words[hit.end] != ":":
         return None
     stop = next((i for i in range(place, limit) if words[i] in ENDS or i - place == WORDED_WITHIN), limit)

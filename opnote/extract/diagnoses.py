@@ -101,7 +101,9 @@ def _before_and_after(scene: Scene) -> Slot | None:
 def _added(scene: Scene, same: int) -> int | None:
     """The place behind "same" at which further diagnoses begin ("the same plus a meniscal tear"), if any do."""
     adds = scene.words_of("adds-to-the-same")
-    nouns = [m.start for m in scene.talk.mentions if m.kind == NOUN and m.start > same]  # "the same thing, a tear and a lesion" adds nothing
+    nouns = [
+        m.start for m in scene.talk.mentions if m.kind == NOUN and m.start > same
+    ]  # "the same thing, a tear and a lesion" adds nothing
     for place in range(same + 1, min([scene.statement.end, same + ADDED_WITHIN, *nouns])):
         if scene.talk.words[place] in adds:
             while place < scene.statement.end and scene.talk.words[place] in adds | scene.words_of("leads-to-a-diagnosis"):
