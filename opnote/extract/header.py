@@ -115,11 +115,8 @@ def _alone_and_early(scene: Scene, quantity: Quantity) -> bool:
     """A date that is a statement of its own among the first of the talk, or stands there with the time or the patient's number."""
     entry = scene.lexicon.attributes["case", "date_of_surgery"]
     asked = any(hit.use == "never" for hit in scene.focus.cues.get((entry.type, entry.name), ()))
-    spoken = [
-        *scene.quantities,
-        *people(scene),
-        *(hit for name in OPENED_BY for hit in scene.hits_of(scene.lexicon.attributes["case", name])),
-    ]
+    cues = [hit for name in OPENED_BY for hit in scene.hits_of(scene.lexicon.attributes["case", name])]
+    spoken: Sequence[Stretch] = [*scene.quantities, *people(scene), *cues]
     told = {place for said in spoken for place in range(said.start, said.end)}
     places = range(scene.statement.start, scene.statement.end)
     rest = [place for place in places if place not in told and scene.talk.words[place].isalnum()]
