@@ -73,8 +73,7 @@ def _is_of_a_ligament(frame: Frame) -> bool:
 
 def _settled(frames: Sequence[Frame], told: Sequence[Scene], worked: Worked) -> list[Frame]:
     """The frames of all statements as the talk as a whole tells them: answers, afternoons, what goes on, what was left out."""
-    answered(frames, told)
-    standing = without_bare_braces([frame for frame in frames if worked.ligaments or not _is_of_a_ligament(frame)])
+    standing = without_bare_braces([frame for frame in answered(frames, told) if worked.ligaments or not _is_of_a_ligament(frame)])
     afternoon(standing)
     taken_over(standing, told)
     standing += gone_on(standing, told)
