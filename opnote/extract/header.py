@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from opnote.extract.cues import never_share
-from opnote.extract.denials import open_fields
+from opnote.extract.denials import bloodless, open_fields
 from opnote.extract.frames import Slot
 from opnote.extract.identifiers import announced
 from opnote.extract.model import Choice
@@ -35,7 +35,7 @@ def header(scene: Scene, choices: Sequence[Choice]) -> list[Slot]:
     slots = [slot for slot in won(scene, choices, "case") if slot.attribute != DOSE]
     if not scene.barred("case"):
         slots += [*_cuff(scene, choices), *_single_terms(scene), *_antibiotics(scene), *people(scene), *_identified(scene)]
-    return [*slots, *open_fields(scene), *_disposition(scene)]
+    return [*slots, *open_fields(scene), *bloodless(scene), *_disposition(scene)]
 
 
 def _single_terms(scene: Scene) -> Iterator[Slot]:
