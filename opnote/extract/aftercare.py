@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 from opnote.extract.frames import Frame, Slot
 from opnote.extract.periods import is_weeks, periods, weeks
@@ -15,7 +15,10 @@ from opnote.language.terms import Mention
 
 ITEM = "postop item"  # the vocabulary that names items; the others that open aftercare are their values
 MOTION, LOADING, BRACE = "range of motion", "weight bearing", "brace"
+VISIT = "follow up"
+LOCKED = "locked in extension"  # of a brace: the knee bends when that is over
 PUT_WITHIN = 4  # words between "placed in" and the brace
+CALLED = 3  # words of a question that names an item alone ("Aspirin?")
 SIDE_BY_SIDE = 4  # words between two words for one follow-up
 LIMIT_WITHIN = 4  # words between "bending to" and its angle
 VISIT_WITHIN = 4  # words behind an item among which "that visit" repeats the time of the one before
@@ -37,6 +40,9 @@ def aftercare(scene: Scene) -> list[Frame]:
     """The planned items of a statement with their weeks: "touch down for two weeks, then partial to six"."""
     if scene.barred("postop"):
         return []
+    answer = _answered(scene)
+    if answer is not None:
+        return [answer]
     items = _items(scene)
     limits = [*(item.start for item in items[1:]), scene.statement.end]
     floors = [scene.statement.start, *(item.end for item in items)]
@@ -50,11 +56,36 @@ def aftercare(scene: Scene) -> list[Frame]:
     return frames
 
 
+def _answered(scene: Scene) -> Frame | None:
+    """ "Aspirin?" - "Three weeks.": for how long, in answer to a question that names what is planned alone."""
+    index, told = scene.statement.index, [q for q in scene.quantities if q.kind == "period" and is_weeks(scene, q)]
+    if index == 0 or len(told) != 1 or not (scene.section == "plan" or _was_planning(scene)):
+        return None
+    rest = [
+        word for word in (*scene.lead(told[0].start, len(scene.words)), *scene.between(told[0].end, scene.statement.end)) if word.isalnum()
+    ]
+    asked = scene.talk.statements[index - 1]
+    kinds = scene.lexicon.things["postop"].opened_by
+    named = [m for m in scene.talk.mentions if asked.start <= m.start < asked.end and m.kind in kinds and m.kind != ITEM]
+    if (
+        scene.talk.words[asked.end - 1] != "?"
+        or asked.end - asked.start > CALLED
+        or not scene.words_of("around-an-answer").issuperset(rest)
+    ):
+        return None
+    if len(named) != 1:
+        return None
+    item = Item(named[0].start, named[0].end, named[0].kind, named[0])
+    slots = {"item": Slot("item", item.start, item.end, item.item, why=("asked",)), "value": from_mention("value", named[0])}
+    return Frame("postop", index, slots | {slot.attribute: slot for slot in weeks(scene, told[0], point=False)})
+
+
 def _at_that_visit(scene: Scene, item: Item, frame: Frame, frames: Sequence[Frame]) -> None:
     """ "Sees me at two weeks, stitches come out at that visit": the second happens when the first does."""
     points = scene.words_of("happens-at-a-time")
     told = [f for f in frames if f.get("item") in points and "from_weeks" in f.slots]
     visit = not scene.words_of("the-visit").isdisjoint(scene.between(item.end, item.end + VISIT_WITHIN))
+    visit = visit or scene.led_by(item.start, "at-the-same-time")
     if item.item in points and "from_weeks" not in frame.slots and told and visit:
         frame.slots["from_weeks"] = told[-1].slots["from_weeks"]
 
@@ -155,7 +186,7 @@ def _takes_over(scene: Scene, frame: Frame, frames: Sequence[Frame]) -> None:
     if before is None:
         return
     item = frame.slots["item"]
-    around = (*scene.between(before.start, item.start), *scene.between(item.end, item.end + TURNS_WITHIN))
+    around = scene.between(before.start, item.end + TURNS_WITHIN)
     if item.value in scene.words_of("happens-at-a-time") or scene.words_of("turns-to-the-next").isdisjoint(around):
         return
     _begins_where(frame, before)
@@ -173,17 +204,58 @@ def taken_over(frames: Sequence[Frame], scenes: Sequence[Scene]) -> None:
     planned = sorted((f for f in frames if f.type == "postop"), key=lambda f: f.start)
     for frame in planned:
         scene = scenes[frame.statement]
-        turns = not scene.words_of("turns-to-the-next").isdisjoint(scene.words[:TURNS_WITHIN])
-        before = [f for f in planned if f.statement == frame.statement - 1 and f.get("item") == frame.get("item")]
+        turns = not scene.words_of("turns-to-the-next").isdisjoint(_opening_words(scene, frame))
+        before = [f for f in planned if f.statement == frame.statement - 1 and _is_followed_by(f, frame)]
         first = next(f for f in planned if f.statement == frame.statement) is frame
-        if turns and first and before and "value" in frame.slots and before[-1].get("value") != frame.get("value"):
+        if turns and first and before:
             _begins_where(frame, before[-1])
+
+
+def _opening_words(scene: Scene, frame: Frame) -> tuple[str, ...]:
+    """The first words of a statement that are not a range's own ("from zero to ninety")."""
+    start = scene.statement.start
+    end = min(start + TURNS_WITHIN, frame.slots["item"].start)
+    return scene.between(start, end - (1 if scene.between(end - 1, end) == ("from",) and end == frame.slots["item"].start else 0))
+
+
+def _is_followed_by(before: Frame, frame: Frame) -> bool:
+    """Whether one plan takes over from another: of the same item with another value, or bending from a brace that was locked."""
+    if frame.get("item") == MOTION:
+        return before.get("value") == LOCKED
+    return before.get("item") == frame.get("item") and "value" in frame.slots and before.get("value") != frame.get("value")
 
 
 def _begins_where(frame: Frame, before: Frame) -> None:
     if "to_weeks" in before.slots and "from_weeks" not in frame.slots:
         ended = before.slots["to_weeks"]
         frame.slots["from_weeks"] = replace(ended, attribute="from_weeks", why=(*ended.why, "where the one before it ends"))
+
+
+def _is_a_further_visit(scene: Scene, between: Sequence[str]) -> bool:
+    """Whether words join another time to a visit; behind what it is for, it is told to be "again" ("for the wounds, and again at six")."""
+    joins = scene.words_of("joins-visits")
+    tail = list(takewhile(joins.__contains__, reversed(between)))
+    return len(tail) == len(between) or "again" in tail
+
+
+def gone_on(frames: Sequence[Frame], scenes: Sequence[Scene]) -> list[Frame]:
+    """The further visits told in a statement of their own: "She'll see me at two weeks." - "And then at six weeks."."""
+    visits = [f for f in frames if f.type == "postop" and f.get("item") == VISIT and "from_weeks" in f.slots]
+    taken = {f.statement for f in frames if f.type == "postop"}
+    return [frame for visit in visits for frame in _next_visit(visit, scenes) if frame.statement not in taken]
+
+
+def _next_visit(visit: Frame, scenes: Sequence[Scene]) -> Iterator[Frame]:
+    """The visit in the statement right behind one, if that says nothing but when it is."""
+    for scene in scenes[visit.statement + 1 : visit.statement + 2]:
+        told = [q for q in scene.quantities if q.kind == "period" and is_weeks(scene, q)]
+        lead = list(scene.between(scene.statement.start, told[0].start)) if len(told) == 1 else []
+        joined = {"again", "then"} & {*lead} and scene.words_of("joins-visits").issuperset(lead)
+        ends = not any(word.isalnum() for word in scene.between(told[0].end, scene.statement.end)) if told else False
+        if joined and ends and not scene.barred("postop"):
+            [at] = weeks(scene, told[0], point=True)
+            item = replace(visit.slots["item"], inherited=True, why=("goes on",))
+            yield Frame("postop", scene.statement.index, {"item": item, at.attribute: at})
 
 
 def _again(scene: Scene, first: Frame, item: Item, right: int) -> Iterator[Frame]:
@@ -194,7 +266,7 @@ def _again(scene: Scene, first: Frame, item: Item, right: int) -> Iterator[Frame
     taken_end = max(first.slots["from_weeks"].end, item.end)
     for quantity in scene.quantities:
         if quantity.kind == "period" and is_weeks(scene, quantity) and taken < quantity.start < right:
-            if not scene.words_of("joins-visits").issuperset(scene.between(taken_end, quantity.start)):
+            if not _is_a_further_visit(scene, scene.between(taken_end, quantity.start)):
                 return
             taken_end = quantity.end
             [at] = weeks(scene, quantity, point=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from opnote.extract.frames import Frame
+from opnote.extract.frames import Frame, Slot
 from opnote.extract.scene import Scene
 from opnote.extract.slots import from_mention
 from opnote.language.terms import Mention
@@ -51,6 +51,14 @@ def told_of_all(scene: Scene, frames: Iterable[Frame]) -> None:
         late = scene.statement.index - frame.statement > (0 if own else LIST_LASTS)
         if frame.get("action") != ARTHROSCOPY and not late:
             frame.slots.setdefault("approach", from_mention("approach", said[0]))
+
+
+def told_ahead(scene: Scene) -> Slot | None:
+    """The approach in the heading of a list of procedures: "Procedures, all right knee, all arthroscopic."."""
+    if scene.section != "procedures" or scene.of("action", "structure"):
+        return None
+    said = [m for m in scene.of("approach") if scene.lead(m.start, 1) == ("all",) and _ends_a_phrase(scene, m)]
+    return from_mention("approach", said[0]) if len(said) == 1 else None
 
 
 def _is_of_all(scene: Scene, said: Mention) -> bool:

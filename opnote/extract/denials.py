@@ -15,7 +15,8 @@ DESCRIBED_BY = 4  # words that describe a drain
 ASKED_WITHIN = 3  # words between a field and the end of the question for it
 SHORT_ANSWER = 3  # words of "no, none."
 NONE = "none"
-DRAINS = "drains"
+DRAINS, LOSS = "drains", "ebl_mL"
+NOTHING_LOST = (("nil",), ("none",))
 TOLD = frozenset({"done", "planned", "not done"})  # stances in which a field is told of
 ENDS = (".", ";")
 
@@ -47,6 +48,29 @@ def _answered(scene: Scene) -> Iterator[Slot]:
         asked = [hit for hit in scene.hits_before(entry) if "?" in scene.between(hit.end, hit.end + ASKED_WITHIN)]
         if asked and first - asked[-1].end <= ASKED_WITHIN and not scene.hits_of(entry):
             yield Slot(entry.name, asked[-1].start, first + 1, NONE, why=("answers the question for it",))
+
+
+def bloodless(scene: Scene) -> Iterator[Slot]:
+    """ "Blood loss nil", "Blood loss?" - "None.": a loss that is denied is one of nothing; one told to be small has no number."""
+    entry = scene.lexicon.attributes["case", LOSS]
+    asked = [h.end for h in scene.hits_before(entry) if _is_of_blood(scene, h) and "?" in scene.between(h.end, h.end + ASKED_WITHIN)]
+    told = [hit for hit in scene.hits_of(entry) if hit.use == "before" and scene.talk.stances[hit.start].name in TOLD]
+    places = [hit.end for hit in told if _is_of_blood(scene, hit)]
+    if asked and scene.statement.start - asked[-1] <= ASKED_WITHIN:
+        places.append(scene.statement.start)
+    for first in places:
+        place = first
+        while place < scene.statement.end and scene.talk.words[place] in scene.words_of("field-is"):
+            place += 1
+        behind = scene.between(place + 1, min(place + 2, scene.statement.end))
+        if scene.between(place, place + 1) in NOTHING_LOST and not any(word.isalnum() for word in behind):
+            yield Slot(LOSS, place, place + 1, 0.0, unit="mL", why=("a loss that is denied",))
+            return
+
+
+def _is_of_blood(scene: Scene, hit: Hit) -> bool:
+    """Whether a cue names the loss in full: "loss" alone may be one of motion."""
+    return scene.words_of("loss-of-anything").isdisjoint(scene.between(hit.start, hit.end)) or hit.end - hit.start > 1
 
 
 def fields(scene: Scene) -> list[AttributeEntry]:
@@ -85,6 +109,9 @@ def _said_behind(scene: Scene, hit: Hit) -> Told | None:
         return None
     if words[place] in scene.words_of("absent"):
         return NONE, hit.end, place + 1
+    refused = words[place] == "not" and scene.words_of("refused-field").intersection(scene.between(place + 1, min(place + 2, limit)))
+    if refused and not any(word.isalnum() for word in scene.between(place + 2, min(place + 3, limit))):
+        return NONE, hit.end, place + 2
     if words[hit.end] != ":":
         return None
     stop = next((i for i in range(place, limit) if words[i] in ENDS or i - place == WORDED_WITHIN), limit)

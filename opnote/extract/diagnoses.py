@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from itertools import takewhile
 
 from opnote.extract.diagnosis_list import NOUN, is_labelled, listed
 from opnote.extract.frames import Slot
@@ -13,8 +15,9 @@ from opnote.language.terms import Mention
 PREOP, POSTOP = "preop_diagnosis", "postop_diagnosis"
 FIELD = {"preop diagnosis": PREOP, "postop diagnosis": POSTOP}  # part of the dictation -> attribute
 SPELLED = re.compile(r"\b[a-z](?: [a-z]){2,}\b")
+SIDES = ("left", "right")  # what stands before one and does not qualify the diagnosis is no part of it
 EARLY = 0.25  # share of the talk in which the case is introduced
-ADDED_WITHIN = 6  # words behind "same" among which "plus" adds to it
+ADDED_WITHIN = 8  # words behind "same" among which "plus" adds to it
 SAME_WITHIN = 5  # words of a later diagnosis among which "same" repeats the earlier one
 
 
@@ -27,9 +30,14 @@ def diagnoses(scenes: Sequence[Scene]) -> list[Slot]:
         start = scene.statement.start + scene.statement.heading
         field = POSTOP if _is_contrasted(scene, last) else FIELD.get(scene.section, "")
         if field == PREOP and _tells(scene, before, last):
-            items = _under_heading(scene, PREOP, start)
+            turn = _turns_to_the_later(scene, start)
+            items = _under_heading(scene, PREOP, start, turn)
             before += items
+            after += [] if turn is None else _under_heading(scene, POSTOP, turn + 1)
             after += _repeated(items or before or _introduced(scenes), _same_afterwards(scene, items, start))
+        elif (both := _before_and_after(scene)) is not None:
+            before = before or [both]
+            after += [replace(both, attribute=POSTOP)]
         elif field == POSTOP:
             same = _same_at(scene, start)
             first = start if same is None else _added(scene, same)
@@ -47,14 +55,56 @@ def _tells(scene: Scene, before: Sequence[Slot], last: str) -> bool:
 
 def _is_contrasted(scene: Scene, last: str) -> bool:
     """ "Preop diagnosis, PCL tear. Postop, PCL tear and a retained screw.": the second names diagnoses too, and no plan."""
-    after = not scene.words_of("afterwards").isdisjoint(scene.words[: scene.statement.heading])
-    return last == PREOP and after and scene.section == "plan" and any(m.kind == NOUN for m in scene.mentions)
+    if last != PREOP:
+        return False
+    words = scene.words_of("afterwards")
+    after = not words.isdisjoint(scene.words[: scene.statement.heading])
+    listed_ = after and scene.section == "plan" and any(m.kind == NOUN for m in scene.mentions)
+    return listed_ or _is_the_same_afterwards(scene)
+
+
+def _is_the_same_afterwards(scene: Scene) -> bool:
+    """ "Post op is the same thing": nothing but the heading stands before "same"."""
+    lead = list(takewhile(lambda word: word not in scene.words_of("the-same"), scene.words))
+    passed = scene.words_of("afterwards") | scene.words_of("leads-to-a-diagnosis") | scene.words_of("heads-a-diagnosis")
+    return len(lead) < len(scene.words) and not scene.words_of("afterwards").isdisjoint(lead[:1]) and passed.issuperset(lead)
+
+
+def _turns_to_the_later(scene: Scene, start: int) -> int | None:
+    """The place of "postop" in "a tear, and postop, a tear and a lesion": what follows are the diagnoses after the operation."""
+    words, commas = scene.talk.words, (",", ":")
+    for place in range(start + 1, scene.statement.end - 1):
+        parted = words[place - 1] in ("and", *commas) and (words[place + 1] in commas or words[place + 1] == "is")
+        if parted and words[place] in scene.words_of("afterwards") and any(m.kind == NOUN and m.start > place for m in scene.talk.mentions):
+            listed_ = _under_heading(scene, POSTOP, place + 1)
+            return place if listed_ else None
+    return None
+
+
+def _before_and_after(scene: Scene) -> Slot | None:
+    """ "Recurrent patellar dislocation before and after.": a statement that is one diagnosis, told to be both."""
+    last = scene.statement.end
+    while last > scene.statement.start and not scene.talk.words[last - 1].isalnum():
+        last -= 1
+    phrases = [tuple(phrase.split()) for phrase in scene.words_of("before-and-after")]
+    told = next((phrase for phrase in phrases if scene.lead(last, len(phrase)) == phrase), None)
+    nouns = [m for m in scene.of(NOUN) if told is not None and m.end <= last - len(told)]
+    if told is None or not nouns:
+        return None
+    noun, first = nouns[0], scene.statement.start + scene.statement.heading
+    between = scene.between(noun.end, last - len(told))
+    if _first_qualifier(scene, noun) > first or not _is_diagnosis(scene, noun, first) or any(word.isalnum() for word in between):
+        return None
+    return Slot(PREOP, first, noun.end, scene.talk.doc[first : noun.end].text, why=("before and after",))
 
 
 def _added(scene: Scene, same: int) -> int | None:
     """The place behind "same" at which further diagnoses begin ("the same plus a meniscal tear"), if any do."""
     adds = scene.words_of("adds-to-the-same")
-    for place in range(same + 1, min(scene.statement.end, same + ADDED_WITHIN)):
+    nouns = [
+        m.start for m in scene.talk.mentions if m.kind == NOUN and m.start > same
+    ]  # "the same thing, a tear and a lesion" adds nothing
+    for place in range(same + 1, min([scene.statement.end, same + ADDED_WITHIN, *nouns])):
         if scene.talk.words[place] in adds:
             while place < scene.statement.end and scene.talk.words[place] in adds | scene.words_of("leads-to-a-diagnosis"):
                 place += 1
@@ -62,9 +112,9 @@ def _added(scene: Scene, same: int) -> int | None:
     return None
 
 
-def _under_heading(scene: Scene, name: str, start: int) -> list[Slot]:
+def _under_heading(scene: Scene, name: str, start: int, end: int | None = None) -> list[Slot]:
     """The diagnoses of a list that begins at a place, as worded."""
-    worded = [(left, right, _joined(scene.talk.doc[left:right].text.strip(" .,;:"))) for left, right in listed(scene, start)]
+    worded = [(left, right, _joined(scene.talk.doc[left:right].text.strip(" .,;:"))) for left, right in listed(scene, start, end)]
     return [Slot(name, left, right, text, why=("under its heading",)) for left, right, text in worded if text]
 
 
@@ -134,6 +184,8 @@ def _first_qualifier(scene: Scene, noun: Mention) -> int:
     """Back over the words that qualify a noun."""
     place, words = noun.start, scene.talk.words
     while place > scene.statement.start and words[place - 1].isalnum() and words[place - 1] not in scene.words_of("before-a-diagnosis"):
+        if words[place] in SIDES and words[place - 1] not in scene.words_of("qualifies-a-diagnosis"):
+            break
         place -= 1
     return place
 

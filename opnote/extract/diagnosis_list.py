@@ -17,12 +17,12 @@ SHORTEST = 2  # words before "same" that are a diagnosis
 SIDE_WORDS = 2  # "right knee"
 
 
-def listed(scene: Scene, start: int) -> Iterator[tuple[int, int]]:
-    """The stretches of the diagnoses behind a heading: pieces without a noun of their own belong to the piece before.
+def listed(scene: Scene, start: int, end: int | None = None) -> Iterator[tuple[int, int]]:
+    """The stretches of the diagnoses behind a heading and before ``end``: pieces without a noun of their own belong to the piece before.
 
     Behind "Diagnosis:" whatever follows is one, otherwise only what has a noun ("tear", "rupture").
     """
-    limit = _limit(scene, start)
+    limit = _limit(scene, start, scene.statement.end if end is None else end)
     labelled = is_labelled(scene, start)
     joined: list[tuple[int, int]] = []
     for left, right in _pieces(scene, start, limit):
@@ -58,9 +58,9 @@ def is_labelled(scene: Scene, start: int) -> bool:
     return ":" in scene.between(start - 1, start + 1) or scene.statement.heading == 0
 
 
-def _limit(scene: Scene, start: int) -> int:
+def _limit(scene: Scene, start: int, end: int) -> int:
     """Where the diagnoses end: at the next heading or field, or after a plausible number of words."""
-    limit = min(scene.statement.end, start + LONGEST)
+    limit = min(end, start + LONGEST)
     limit = min([limit, *(hit.start for hit in scene.hits if hit.start > start and _ends_the_list(scene, hit))])
     while limit > start and scene.talk.words[limit - 1] in scene.words_of("closes-a-diagnosis"):
         limit -= 1
@@ -98,7 +98,11 @@ def _before_the_same(scene: Scene, start: int, limit: int) -> int:
     same = next((place for place in range(start, limit) if words[place] in scene.words_of("the-same")), limit)
     if not start + SHORTEST < same < limit:
         return limit
-    return next((place for place in range(same, start, -1) if words[place] in (",", "and")), same)
+    part = next((place for place in range(same, start, -1) if words[place] in (",", "and")), same)
+    passed = scene.words_of("afterwards") | {",", "and"}
+    while part - 1 > start and words[part] in passed and words[part - 1] in passed:
+        part -= 1
+    return part
 
 
 def _cuts(scene: Scene, left: int, place: int, limit: int) -> bool:

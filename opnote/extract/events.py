@@ -18,6 +18,7 @@ UP_OR_DOWN = 2  # words before a clock time among which "up" or "down" tells whi
 ANSWERED_WITHIN = 2  # statements after a time out in which its clock time is said
 SHORT = 9  # words of a statement that says little more than a clock time
 SOON = 3  # words before a clock time with which a longer statement begins
+ADDRESSED = 1  # words of a called-out time that may be anything: a name
 PAUSES = (",", ":", ";")
 
 
@@ -59,14 +60,20 @@ def _clock(scene: Scene, mention: Mention, clocks: Sequence[Quantity], following
         behind = mention.end <= clock.start < following and clock.start - mention.end <= BEHIND
         if behind and _linked(scene, mention.end, clock):
             return clock
-    before = [q for q in clocks if 0 <= mention.start - q.end <= IN_FRONT and _begins(scene, q.start)]
+    before = [q for q in clocks if q.end <= mention.start and _points_at(scene, q.end, mention.start) and _begins(scene, q.start)]
     return before[-1] if before else None
 
 
+def _points_at(scene: Scene, left: int, right: int) -> bool:
+    """Whether an event follows its clock time at once, or is pointed at ("ten oh two, that's the end of surgery")."""
+    return right - left <= IN_FRONT or scene.words_of("points-at-an-event").issuperset(scene.between(left, right))
+
+
 def _linked(scene: Scene, left: int, clock: Quantity) -> bool:
-    """A plain clock time may stand anywhere in reach; one that may be a number only behind words like "at"."""
+    """A plain clock time may stand anywhere in reach; one that may be a number, or what follows a pause, only behind words like "at"."""
     places = [clock.start, *(c.old.start for c in scene.talk.corrected if c.new.start == clock.start and left <= c.old.start)]
-    return clock.kind == "clock" or scene.words_of("links-to-a-clock").issuperset(scene.between(left, min(places)))
+    parted = scene.between(left - 1, left) == (",",)  # "finished, ten oh two": nothing else may have been finished
+    return (clock.kind == "clock" and not parted) or scene.words_of("links-to-a-clock").issuperset(scene.between(left, min(places)))
 
 
 def _begins(scene: Scene, place: int) -> bool:
@@ -112,15 +119,33 @@ def _of_the_antibiotic(scene: Scene, clocks: Sequence[Quantity], taken: Collecti
     return []
 
 
-def answered(frames: Sequence[Frame], scenes: Sequence[Scene]) -> None:
-    """A time out without a clock takes the one said right after it in a statement of its own ("Time out, please. It's ten past two.")."""
+def answered(frames: Sequence[Frame], scenes: Sequence[Scene]) -> list[Frame]:
+    """The frames, a time out without a clock taking the one said right after it ("Time out, please. It's ten past two."), and the
+    events that are told only so ("Knife to skin." - "Nine twenty-eight.").
+    """
     events_ = [frame for frame in frames if frame.type == "event"]
     used = {*taken_clocks(frames)}
-    for frame in events_:
+    called = _called(events_, scenes)
+    told: list[Frame] = []
+    for frame in [*events_, *called]:
         clock = None if "clock" in frame.slots else _answer(frame, scenes, used)
-        if clock is not None:
+        if clock is not None and (frame not in called or _says_the_time(scenes, clock)):
             frame.slots["clock"] = clock_slot(clock, "said right after")
             used.add(clock.start)
+            told += [frame] if frame in called else []
+    return [*frames, *told]
+
+
+def _called(frames: Sequence[Frame], scenes: Sequence[Scene]) -> list[Frame]:
+    """The events that a short statement tells or asks the time of, and that count only with their clock."""
+    held = {frame.statement for frame in frames}
+    found = []
+    for scene in scenes:
+        named = [m for m in scene.spoken if m.kind == "event" and m.value not in scene.words_of("events-without-clock")]
+        brief = len(scene.words) <= SHORT and not scene.quantities
+        if len(named) == 1 and brief and scene.statement.index not in held and not scene.barred("event"):
+            found.append(_frame(scene, from_mention("name", named[0]), None))
+    return found
 
 
 def _answer(frame: Frame, scenes: Sequence[Scene], used: Collection[int]) -> Quantity | None:
@@ -135,6 +160,13 @@ def _answer(frame: Frame, scenes: Sequence[Scene], used: Collection[int]) -> Qua
         if len(clocks) == 1 and (_says_little_else(scene, clocks[0]) or (own and clocks[0].kind == "clock")):
             return clocks[0]
     return None
+
+
+def _says_the_time(scenes: Sequence[Scene], clock: Quantity) -> bool:
+    """Whether the statement of a clock time says the time alone, to somebody perhaps ("Eleven forty-nine, sister, note it down.")."""
+    scene = next(s for s in scenes if s.statement.start <= clock.start < s.statement.end)
+    words = (*scene.between(scene.statement.start, clock.start), *scene.between(clock.end, scene.statement.end))
+    return sum(word.isalnum() and word not in scene.words_of("around-a-clock") for word in words) <= ADDRESSED
 
 
 def _says_little_else(scene: Scene, clock: Quantity) -> bool:

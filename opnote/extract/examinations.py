@@ -15,6 +15,7 @@ from opnote.extract.seen import results_of_structures
 from opnote.extract.slots import as_said, from_mention, from_quantity, mentioned, won
 from opnote.language.terms import Mention
 
+GLIDE = "patellar glide"
 AT_AN_ANGLE = 3  # words between an opening and the angle that it was measured at
 POINTER = 4  # words of a statement among which "that" means the examination before it
 
@@ -23,10 +24,10 @@ def examined(scene: Scene, choices: Sequence[Choice]) -> list[Frame]:
     """The examinations of a statement: "valgus at thirty degrees opened ten millimetres"."""
     quadrants = list(_quadrants(scene))
     measured = [slot for slot in won(scene, choices, "finding") if not any(overlaps(slot, quadrant) for quadrant in quadrants)]
-    measured += quadrants
     frames, taken = worn(scene, measured)
     exams = [m for m in _exams(scene) if m.value != CARTILAGE or not frames]
     measured = [slot for slot in measured if slot not in taken]
+    measured += quadrants if _may_glide(scene, exams) else []
     if frames and not exams:
         return frames
     return [*frames, *_examined(scene, choices, measured, exams)]
@@ -38,6 +39,11 @@ def _quadrants(scene: Scene) -> Iterator[Slot]:
         unit = " ".join(scene.between(quantity.end, quantity.end + 1))
         if unit in scene.words_of("quarters-of-the-patella") and isinstance(quantity.value, float):
             yield Slot("grade", quantity.start, quantity.end + 1, f"{quantity.value:g} {unit}", why=quantity.why)
+
+
+def _may_glide(scene: Scene, exams: Sequence[Mention]) -> bool:
+    """Whether quarters of the patella can be told of a glide: one is named, or goes on."""
+    return any(exam.value == GLIDE for exam in exams or [e for e in (scene.focus.exam,) if e is not None])
 
 
 def _examined(scene: Scene, choices: Sequence[Choice], measured: Sequence[Slot], exams: Sequence[Mention]) -> list[Frame]:
@@ -138,13 +144,29 @@ def _leading(scene: Scene, slots: Sequence[Slot], exams: Sequence[Mention]) -> l
 def _going_on(scene: Scene, frames: Sequence[Frame]) -> Iterator[Frame]:
     """The frames, those without an examination of their own going on with the one before ("and at zero, four")."""
     exam = from_mention("exam", scene.focus.exam) if scene.focus.exam is not None else None
-    for frame in frames:
+    for before, frame in zip([None, *frames], frames, strict=False):
         if "exam" in frame.slots:
             exam = frame.slots["exam"]
         elif exam is not None:
             frame.slots["exam"] = Slot("exam", exam.start, exam.end, exam.value, inherited=True, why=("goes on",))
+        _shares_the_result(scene, before, frame)
         if exam is not None and exam.value not in scene.words_of("examinations-of-stability"):
             frame.slots.pop("opening_mm", None)  # the length of a tear, the depth of a drill
             frame.slots.pop("flexion_deg", None)
         if exam is None or len(frame.slots) > 1:
             yield frame
+
+
+def _shares_the_result(scene: Scene, before: Frame | None, frame: Frame) -> None:
+    """ "Dial symmetrical at thirty and at ninety": the second angle has the result of the first."""
+    if before is None or not {*frame.slots} <= {"exam", "flexion_deg"} or not {"result", "flexion_deg"} <= before.slots.keys():
+        return
+    angles = (before.slots["flexion_deg"], frame.slots.get("flexion_deg"))
+    if angles[1] is None or before.get("exam") != frame.get("exam") or before.slots["flexion_deg"].end > angles[1].start:
+        return
+    result = before.slots["result"]
+    repeated = {place for m in scene.of("result") if m.value == result.value for place in range(m.start, m.end)}
+    between = [scene.talk.words[place] for place in range(angles[0].end, angles[1].start) if place not in repeated]
+    goes_on = any(word.isalpha() and word not in ("degrees", "the") for word in scene.between(angles[1].end, angles[1].end + 1))
+    if "and" in between and not goes_on and scene.words_of("joins-angles").issuperset(between):
+        frame.slots["result"] = replace(result, why=(*result.why, "of the angle before it too"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from opnote.extract.aftercare import aftercare, taken_over, without_bare_braces
+from opnote.extract.aftercare import aftercare, gone_on, taken_over, without_bare_braces
 from opnote.extract.bench import trimmed
 from opnote.extract.cartilage import settled
 from opnote.extract.clocks import afternoon
@@ -74,10 +74,10 @@ def _is_of_a_ligament(frame: Frame) -> bool:
 
 def _settled(frames: Sequence[Frame], told: Sequence[Scene], worked: Worked) -> list[Frame]:
     """The frames of all statements as the talk as a whole tells them: answers, afternoons, what goes on, what was left out."""
-    answered(frames, told)
-    standing = without_bare_braces([frame for frame in frames if worked.ligaments or not _is_of_a_ligament(frame)])
+    standing = without_bare_braces([frame for frame in answered(frames, told) if worked.ligaments or not _is_of_a_ligament(frame)])
     afternoon(standing)
     taken_over(standing, told)
+    standing += gone_on(standing, told)
     if not told:
         return standing
     lexicon = told[0].lexicon

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from opnote.extract.cues import never_share
-from opnote.extract.denials import open_fields
+from opnote.extract.denials import bloodless, open_fields
 from opnote.extract.frames import Slot
 from opnote.extract.identifiers import announced
 from opnote.extract.model import Choice
-from opnote.extract.people import people
-from opnote.extract.scene import Scene, apart
+from opnote.extract.people import named, people
+from opnote.extract.scene import Scene, Stretch, apart
 from opnote.extract.slots import from_mention, from_quantity, mentioned, won
 from opnote.extract.spelling import in_order
 from opnote.language.model import Quantity
@@ -22,6 +22,8 @@ DOSE, BIRTH = "antibiotic_dose", "date_of_birth"
 DOSE_WITHIN = 6  # words between a drug and its dose
 WARNED_WITHIN = 4  # words between a drug and the warning of it
 BARRED_WITHIN = 8  # words between a date and the word that makes it another one
+OPENING = 2  # statements of a talk in which its speaker and its patient are told
+OPENED_BY = ("surgeon", "patient_id")
 KNEE = "knee"  # the limb alone that is operated on here: "left hand, please" asks for one
 A_DAY = len("2026-11-25")  # month and year alone are no date of surgery
 BESIDE_A_DATE = 4  # other words in a statement that is a date, and a clock time or a number with it
@@ -33,7 +35,7 @@ def header(scene: Scene, choices: Sequence[Choice]) -> list[Slot]:
     slots = [slot for slot in won(scene, choices, "case") if slot.attribute != DOSE]
     if not scene.barred("case"):
         slots += [*_cuff(scene, choices), *_single_terms(scene), *_antibiotics(scene), *people(scene), *_identified(scene)]
-    return [*slots, *open_fields(scene), *_disposition(scene)]
+    return [*slots, *open_fields(scene), *bloodless(scene), *_disposition(scene)]
 
 
 def _single_terms(scene: Scene) -> Iterator[Slot]:
@@ -87,7 +89,16 @@ def _is_day(quantity: Quantity) -> bool:
 
 def _is_patients(scene: Scene, quantity: Quantity) -> bool:
     others = [announced(scene, quantity, kind) for kind in ("implant", "graft")]
-    return announced(scene, quantity, "case") is not None and not any(others)
+    return (announced(scene, quantity, "case") is not None or _opens_with(scene, quantity)) and not any(others)
+
+
+def _opens_with(scene: Scene, quantity: Quantity) -> bool:
+    """ "Dr Holm dictating, number is 5520981": a bare number where a talk begins by telling who speaks."""
+    place = quantity.start
+    while place > scene.statement.start and scene.talk.words[place - 1] in scene.words_of("field-is"):
+        place -= 1
+    numbered = scene.lead(place, 1) == ("number",) and scene.words_of("numbers-of-things").isdisjoint(scene.lead(place - 1, 1))
+    return numbered and scene.statement.index < OPENING and bool(list(people(scene)))
 
 
 def _is_of_surgery(scene: Scene, quantity: Quantity) -> bool:
@@ -95,7 +106,7 @@ def _is_of_surgery(scene: Scene, quantity: Quantity) -> bool:
     entry = scene.lexicon.attributes["case", "date_of_surgery"]
     if any(hit.use == "never" and abs(hit.start - quantity.start) <= BARRED_WITHIN for hit in scene.hits_of(entry)):
         return False
-    if scene.of("event") or scene.says("today"):
+    if scene.of("event") or scene.says("today") or (scene.statement.index < OPENING and scene.led_by(quantity.start, "it-is-the")):
         return True
     return announced(scene, quantity, "case") == entry.name or _alone_and_early(scene, quantity)
 
@@ -104,7 +115,9 @@ def _alone_and_early(scene: Scene, quantity: Quantity) -> bool:
     """A date that is a statement of its own among the first of the talk, or stands there with the time or the patient's number."""
     entry = scene.lexicon.attributes["case", "date_of_surgery"]
     asked = any(hit.use == "never" for hit in scene.focus.cues.get((entry.type, entry.name), ()))
-    told = {place for q in scene.quantities for place in range(q.start, q.end)}
+    cues = [hit for name in OPENED_BY for hit in scene.hits_of(scene.lexicon.attributes["case", name])]
+    spoken: Sequence[Stretch] = [*scene.quantities, *people(scene), *cues]
+    told = {place for said in spoken for place in range(said.start, said.end)}
     places = range(scene.statement.start, scene.statement.end)
     rest = [place for place in places if place not in told and scene.talk.words[place].isalnum()]
     early = scene.statement.start < EARLY * len(scene.talk.words)
@@ -165,7 +178,7 @@ def _complained_of(said: Sequence[tuple[Scene, Mention]]) -> list[Mention]:
 def placed(slots: Sequence[Slot], scenes: Sequence[Scene]) -> list[Slot]:
     """The slots of a case, without a position where the patient was then brought into one that the record has no word for."""
     other = any(scene.of("other position") for scene in scenes)
-    return [slot for slot in slots if not (other and slot.attribute == "position")]
+    return [slot for slot in named(slots) if not (other and slot.attribute == "position")]
 
 
 def _titles(scene: Scene) -> bool:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from opnote.extract.frames import Slot
 from opnote.extract.names import is_name, name_end, written
-from opnote.extract.scene import Scene, holds, overlaps
+from opnote.extract.scene import USABLE, Scene, holds, overlaps
 from opnote.language.phrases import Hit
 from opnote.lexicon import AttributeEntry
 
@@ -16,6 +16,12 @@ ALONE_WITHIN = 1  # words behind a role within which a single name word is a nam
 ANSWER_WITHIN = 2  # words between a role at the end of a statement and the next one
 ROUND = 5  # words of a statement that is a name with its role ("Holm, operating surgeon.")
 LEAST = 2  # words of a name without a title
+FIRST = 2  # statements of a talk in which a speaker says who is here
+GREETING = 6  # words before a name that is here ("hey", "okay, the patella one")
+APPOSITION = 4  # words between two commas that tell what a person is
+HERE, POSSESSIVE = ("here",), ("'s",)
+BESIDE = "name beside its role"
+INTRODUCED = "introduced by name"  # the reason of a name that only tells who speaks
 
 
 def people(scene: Scene) -> Iterator[Slot]:
@@ -29,9 +35,15 @@ def people(scene: Scene) -> Iterator[Slot]:
         yield from named
 
 
+def named(slots: Sequence[Slot]) -> list[Slot]:
+    """The slots of a case without the people who only said who speaks, where somebody else is told to have operated."""
+    told = any(slot.attribute == "surgeon" and INTRODUCED not in slot.why for slot in slots)
+    return [slot for slot in slots if not (told and slot.attribute == "surgeon" and INTRODUCED in slot.why)]
+
+
 def _cues(scene: Scene, entry: AttributeEntry) -> list[Hit]:
-    """The words for a role, longest ones only ("assistant surgeon" is not "assistant")."""
-    hits = [hit for hit in scene.hits_of(entry) if hit.use in ("before", "after")]
+    """The words for a role, longest ones only ("assistant surgeon" is not "assistant"), said of this operation."""
+    hits = [hit for hit in scene.hits_of(entry) if hit.use in ("before", "after") and scene.talk.stances[hit.start].name in USABLE]
     return [hit for hit in hits if not any(_is_part(hit, other) for other in hits)]
 
 
@@ -52,7 +64,13 @@ def _behind(scene: Scene, hit: Hit, entry: AttributeEntry) -> Iterator[Slot]:
     if not _announces(scene, hit, at):
         return iter(())
     role = words[hit.end - 1] in scene.words_of("roles") and at - hit.end <= ALONE_WITHIN
-    return _listed(scene, at, entry, limit=scene.statement.end, least=1 if role else LEAST)
+    why = INTRODUCED if _introduces(scene, hit) else BESIDE
+    return _listed(scene, at, entry, limit=scene.statement.end, least=1 if role else LEAST, why=why)
+
+
+def _introduces(scene: Scene, hit: Hit) -> bool:
+    """Whether words only tell who speaks, or who somebody is ("this is Dr Holm")."""
+    return " ".join(scene.between(hit.start, hit.end)) in scene.words_of("introductions")
 
 
 def _announces(scene: Scene, hit: Hit, at: int) -> bool:
@@ -68,7 +86,9 @@ def _announces(scene: Scene, hit: Hit, at: int) -> bool:
 def _in_front(scene: Scene, hit: Hit, entry: AttributeEntry) -> Iterator[Slot]:
     """The names before a role: "Dr Holm, operating", "Dr Berg and Dr Lund assisting"."""
     words, floor = scene.talk.words, scene.statement.start
-    start = hit.start
+    if scene.between(hit.start, hit.end) == HERE and not _is_here(scene, hit):
+        return iter(())
+    start = _before_the_apposition(scene, hit.start, "said-of-a-name" if entry.many else "tells-the-surgeon")
     while start > floor and words[start - 1] in scene.words_of("between-name-and-role"):
         start -= 1
     start = _first_name(scene, start, listed=entry.many)
@@ -76,8 +96,28 @@ def _in_front(scene: Scene, hit: Hit, entry: AttributeEntry) -> Iterator[Slot]:
         start = _first_name(scene, start - 1, listed=False)
     while start < hit.start and words[start] in scene.words_of("joins-names"):
         start += 1
-    alone = start == floor and scene.statement.end - floor <= ROUND
+    alone = start == floor and sum(word.isalnum() for word in scene.words) <= ROUND
     return _listed(scene, start, entry, limit=hit.start, least=1 if alone else LEAST)
+
+
+def _is_here(scene: Scene, hit: Hit) -> bool:
+    """ "Hey, Tobin Ashgrove here, ...": at the start of a talk the speaker's name; "I have Dr Holm here" is of somebody else."""
+    name = _first_name(scene, hit.start, listed=False)
+    behind = scene.between(hit.end, min(hit.end + 1, scene.statement.end))
+    starts = scene.statement.index < FIRST and name < hit.start and name - scene.statement.start <= GREETING
+    ends = scene.words_of("behind-who-is-here").issuperset(behind)
+    return starts and ends and scene.words_of("before-somebody-else").isdisjoint(scene.lead(name, 1))
+
+
+def _before_the_apposition(scene: Scene, place: int, told: str) -> int:
+    """Back over what a person is, between commas: "Dr Holm, consultant, dictating"; ``told`` names the words for it."""
+    words, start = scene.talk.words, place
+    if scene.lead(start, 1) != (",",):
+        return place
+    start -= 1
+    while start > scene.statement.start and place - start <= APPOSITION and words[start - 1] in scene.words_of(told):
+        start -= 1
+    return start - 1 if start < place - 1 and scene.lead(start, 1) == (",",) else place
 
 
 def _first_name(scene: Scene, start: int, *, listed: bool) -> int:
@@ -90,14 +130,14 @@ def _first_name(scene: Scene, start: int, *, listed: bool) -> int:
     return start
 
 
-def _listed(scene: Scene, at: int, entry: AttributeEntry, *, limit: int, least: int) -> Iterator[Slot]:
+def _listed(scene: Scene, at: int, entry: AttributeEntry, *, limit: int, least: int, why: str = BESIDE) -> Iterator[Slot]:
     """The names of a list that begins at a place; only the first where an attribute holds one."""
     between = scene.words_of("joins-names") | scene.words_of("said-of-a-name")
     while at < limit:
         end = name_end(scene, at, limit, least=least)
-        if end is None:
+        if end is None or (limit == scene.statement.end and scene.between(end, end + 1) == POSSESSIVE):
             return
-        yield Slot(entry.name, at, end, written(scene.talk.doc[at:end].text), why=("name beside its role",))
+        yield Slot(entry.name, at, end, written(scene.talk.doc[at:end].text), why=(why,))
         if not entry.many:
             return
         at = end

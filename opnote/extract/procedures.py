@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
-from opnote.extract.approaches import approach, told_of_all
+from opnote.extract.approaches import approach, told_ahead, told_of_all
 from opnote.extract.frames import Frame, Slot
 from opnote.extract.limbs import of_another_joint
 from opnote.extract.scene import Scene
@@ -36,8 +36,14 @@ def procedures(scene: Scene) -> list[Frame]:
 def all_procedures(scenes: Iterable[Scene]) -> list[Frame]:
     """The procedures of a talk; an approach that is told of them all is that of each."""
     frames: list[Frame] = []
+    headed: Slot | None = None  # the approach that stands over the list: "Procedures, all arthroscopic."
     for scene in scenes:
-        frames += procedures(scene)
+        named = procedures(scene)
+        headed = told_ahead(scene) or (headed if named else None)
+        for frame in named:
+            if headed is not None and frame.get("action") != DIAGNOSTIC:
+                frame.slots.setdefault("approach", headed)
+        frames += named
         told_of_all(scene, frames)
     return frames
 

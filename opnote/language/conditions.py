@@ -23,9 +23,13 @@ def speaks_ahead(ground: Ground, own: int) -> bool:
         return False
     if ground.words[clause.start] in ("and", "but", "or"):
         return True
-    if own == 0 or ground.unmarked or ground.words[clause.start - 1] not in MARKS:
+    if own == 0 or ground.unmarked:
         return False
     before = parts[own - 1]
+    if _is_joined_on(ground, clause.start):
+        return ground.verbal(before.start, before.end) and known.modals.isdisjoint(ground.words[before.start : before.end])
+    if ground.words[clause.start - 1] not in MARKS:
+        return False
     if not ground.verbal(before.start, before.end) or not known.modals.isdisjoint(ground.words[before.start : before.end]):
         return False
     inside = range(clause.start + SHORTEST, clause.end)
@@ -35,6 +39,11 @@ def speaks_ahead(ground: Ground, own: int) -> bool:
     end = next((part.end for part in parts if part.end > begin), begin)
     joined = not ground.grammar.clauses.joining.isdisjoint(ground.words[begin : begin + 1])
     return ground.verbal(begin, end) and not joined and (subject is not None or ground.holds(begin, end))
+
+
+def _is_joined_on(ground: Ground, start: int) -> bool:
+    """Whether a mark and an "and" stand right before a condition ("I see her at six weeks, and if she's stiff ...")."""
+    return ground.words[start - 1] in ("and", "but") and ground.words[start - 2] in MARKS
 
 
 def piece_before(ground: Ground, floor: int, condition: int) -> int:

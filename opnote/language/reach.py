@@ -73,7 +73,7 @@ def _low(ground: Ground, own: int, start: int, end: int, back: int) -> int:
         apart = parts[own].led_by == "as" or ground.holds(parts[own].start, parts[own].end)
         floor = max(floor, 1) if apart else floor
     first = own
-    while first > floor and not parts[first].turns and not ground.asserted(parts[first - 1]):
+    while first > floor and not parts[first].turns and not ground.asserted(parts[first - 1]) and not speaks_ahead(ground, first):
         first -= 1
     if not conditional or parts[own].turns or floor == own:
         return parts[first].start
