@@ -313,6 +313,10 @@ def lexicon_quantities(
 
     Values stand in one unit for each kind (mm, degrees, N, mmHg, mL, minutes); what was said stands beside them where it was another.
     Words that mean two things keep both ("9.5 or 95"); a number that the speaker took back is shown with what took its place.
+
+    Rules, in brackets: short hundred ("two forty" is 240), tens and oh ("nine oh"), cue before (a word before it makes it a time or a
+    code), shared unit (said once for several), oh-prefix ("oh seven fifty two" is a time), motion in three figures ("five zero one
+    forty"). Set aside on purpose, without a row: areas, rates, telephone numbers, years, rooms, levels, "one of them".
     """
     from opnote.keeper import quantities
     from opnote.language.quantities import unit_name

@@ -82,7 +82,15 @@ def cut(
 
 def _opens(words: Sequence[str], heading: Heading, joints: Joints, *, flowing: bool) -> bool:
     """Whether a heading begins a statement of its own accord, in the middle of a sentence."""
+    if not heading.labelled and _ends_a_sentence(words, heading) and _bound(words, heading.start, joints):
+        return False
     return heading.labelled or heading.entry.anywhere or (flowing and not _bound(words, heading.start, joints))
+
+
+def _ends_a_sentence(words: Sequence[str], heading: Heading) -> bool:
+    """As in "so that's the diagnosis."; "The diagnosis." is a heading all the same."""
+    opens = heading.start < 2 or words[heading.start - 2] in FINAL
+    return not opens and heading.end < len(words) and words[heading.end] == "."
 
 
 def flows(words: Sequence[str]) -> bool:

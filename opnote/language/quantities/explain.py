@@ -73,7 +73,11 @@ def unit_name(code: str) -> str:
 
 
 def _rule(reason: str) -> str:
-    return f"{_UNIT}{unit_name(reason.removeprefix(_UNIT))}" if reason.startswith(_UNIT) else reason
+    if reason.startswith(_UNIT):
+        name = unit_name(reason.removeprefix(_UNIT))
+        return f"{_UNIT}{name}" if name else "counted"
+    before, _, last = reason.rpartition(" ")
+    return f"{before} {unit_name(last)}" if reason.startswith("said ") and last in _NAMES else reason
 
 
 def worth(quantity: Quantity) -> str:

@@ -132,7 +132,11 @@ def read_lettered(atoms: Atoms, place: int) -> Match | None:
     """As in "s one root", "l four five": a letter before figures names a level, unless the letters spell a word ("m c l three")."""
     number = read_number(atoms, place + 1)
     spelled_word = len(atoms[place - 1].word) == 1 and atoms[place - 1].kind == "word"
-    if number is None or spelled_word or atoms[place + 1].joined or (not number.readings and _bare_number(atoms, place + 1) is None):
+    if number is None or spelled_word or atoms[place + 1].joined:
+        return None
+    if atoms[number.end].word == atoms[place].word and atoms[number.end + 1].kind in ("digit", "num"):
+        return Match(number.end)  # "l four l five" are two levels and no four litres
+    if not number.readings and _bare_number(atoms, place + 1) is None:
         return None
     return None if read_unit(atoms, number.end) else Match(number.end)
 

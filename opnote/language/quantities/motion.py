@@ -36,7 +36,8 @@ def read_motion(atoms: Atoms, place: int) -> Match | None:
     written = atoms[place + 1].kind == "hyphen" == atoms[middle + 1].kind
     # without a cue "nine zero ninety degrees" is 90 twice
     spelled_tens = first.kind == "digit" and not is_zero(first) and last.why != ("short hundred",)
-    known = written or (degrees and not spelled_tens) or bool(_CUES.intersection(atoms.before(place, _WINDOW)))
+    from_nothing = is_zero(first) and is_zero(second) and last.why == ("short hundred",)  # "zero zero one thirty five" is nothing else
+    known = from_nothing or written or (degrees and not spelled_tens) or bool(_CUES.intersection(atoms.before(place, _WINDOW)))
     if not known or (unit is not None and not degrees):
         return None
     stop = unit[1] if unit is not None else last.end
