@@ -72,7 +72,7 @@ def corrections(
     for old, second, place in _denied_first(words, values, known.it_was):
         new = replace(dressed(second, old), start=second.start, end=second.end)  # what stands between the two is not corrected
         out.setdefault(old, Corrected(old, new, second, (place, place + 1)))
-    for old, chosen, place in _chosen(words, values, known.is_right):
+    for old, chosen, place in [*_chosen(words, values, known.is_right), *_conceded(words, values, known.concedes)]:
         out.setdefault(old, Corrected(old, dressed(chosen, old), chosen, (place, place + 1)))
     repeated = [replace(c, old=same) for c in out.values() if (same := _said_before(values, starts, c.old)) is not None and same not in out]
     return tuple(sorted([*out.values(), *repeated], key=lambda c: (c.cue, c.old.start)))
@@ -233,6 +233,20 @@ def _chosen(words: Sequence[str], values: Sequence[Value], is_right: frozenset[t
         others = [v for v in near if alike(v, chosen, plain=False) and named and v.end <= named[-1].start]
         if others and "?" in words[others[-1].end : chosen.start]:
             yield others[-1], chosen, chosen.end
+
+
+def _conceded(words: Sequence[str], values: Sequence[Value], concedes: frozenset[tuple[str, ...]]) -> Iterator[tuple[Value, Value, int]]:
+    """As in "Sixty newtons." - "I have eighty here." - "Right you are, eighty newtons": what the other said is said again, and holds."""
+    longest = max(map(len, concedes), default=0)
+    for second, again in pairwise(range(len(values))):
+        told, restated = values[second], values[again]
+        if not isinstance(told, Quantity) or not isinstance(restated, Quantity) or told.value is None or told.value != restated.value:
+            continue
+        between = range(told.end, restated.start)
+        cue = next((p for p in between for n in range(1, longest + 1) if tuple(words[p : p + n]) in concedes), None)
+        olds = [v for v in values[max(0, second - 2) : second] if alike(v, restated, plain=False)]
+        if cue is not None and olds and _count(words, olds[-1].end, cue) <= CHOSEN_WITHIN:
+            yield olds[-1], restated, cue
 
 
 def _holds_value(value: Value, part: Value) -> bool:

@@ -192,6 +192,7 @@ class CorrectionWords:
     between_letters: frozenset[str]
     it_was: frozenset[str]  # between a value that is denied and the one that holds
     is_right: frozenset[tuple[str, ...]]  # behind the one of two values that holds
+    concedes: frozenset[tuple[str, ...]]  # what somebody says who takes the other's value for right
 
     @classmethod
     def of(cls, words: WordSets) -> CorrectionWords:
@@ -202,6 +203,7 @@ class CorrectionWords:
             between_letters=words["between-letters"],
             it_was=words["between-denied-and-new"],
             is_right=frozenset(tuple(phrase.split()) for phrase in words["behind-the-one-that-holds"]),
+            concedes=frozenset(tuple(phrase.split()) for phrase in words["concedes"]),
         )
 
 
