@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from opnote.transcript.reading import Piece, SpokenWord
@@ -29,6 +29,14 @@ def utterances(words: Iterable[Heard]) -> list[Piece]:
             groups.append([])
         groups[-1].append(word)
     return [_piece(group) for group in groups]
+
+
+def by_time(pieces: Sequence[Piece]) -> list[Piece]:
+    """Pieces of several channels, one channel behind the other, in the order of time; one without a time stays behind the one above it."""
+    begun: list[float] = []
+    for piece in pieces:
+        begun.append(piece.start_s if piece.start_s is not None else begun[-1] if begun else 0.0)
+    return [pieces[index] for index in sorted(range(len(pieces)), key=begun.__getitem__)]
 
 
 def _breaks(before: Heard, word: Heard) -> bool:
