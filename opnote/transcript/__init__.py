@@ -12,10 +12,11 @@ from opnote.transcript.assemble import assembled
 from opnote.transcript.encoding import decode
 from opnote.transcript.model import Mend, Segment, TimedWord, Transcript
 from opnote.transcript.order import note_times
+from opnote.transcript.parts import joined
 from opnote.transcript.reading import MendLog
 from opnote.transcript.sniff import READERS, format_of
 
-__all__ = ["LIMIT_BYTES", "Mend", "Segment", "TimedWord", "Transcript", "place", "read", "read_bytes"]
+__all__ = ["LIMIT_BYTES", "Mend", "Segment", "TimedWord", "Transcript", "joined", "place", "read", "read_bytes"]
 
 #: A file of this size or more is refused before it is read: a day of speech with a time for every word is a tenth of it.
 LIMIT_BYTES = 50_000_000
@@ -78,6 +79,7 @@ def _parsed(data: bytes, *, name: str, source: str, kind: str) -> Transcript:
         mends=log.mends(),
         duration_s=whole.duration_s,
         kind=kind,
+        lines=decoded.text.count("\n") + (not decoded.text.endswith("\n")),
     )
 
 
