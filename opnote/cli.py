@@ -247,15 +247,19 @@ def transcript(
 ) -> None:
     """Print a transcript in another form.
 
-    The words as they were read from the file, with their seconds; what the reader tolerated goes to standard error.
+    The words as they were read from the file, with their seconds. What the reader tolerated goes to standard error, and what the form
+    cannot hold, so that it would not be the same when read again.
     """
-    from opnote.exchange import TRANSCRIPT_FORMS, transcript_text
+    from opnote.exchange import TRANSCRIPT_FORMS, lost, transcript_text
     from opnote.transcript import joined, read
 
     if to not in TRANSCRIPT_FORMS:
         raise typer.BadParameter(" or ".join(TRANSCRIPT_FORMS), param_hint="--to")
     words = joined([read(part) for part in dictation])
-    terminal.out(transcript_text(words, form=to))
+    text = transcript_text(words, form=to)
+    terminal.out(text)
+    if missing := lost(words, text):
+        terminal.say(f"this form does not hold all of it; not the same when read again: {', '.join(missing)}")
     for mend in words.mends:
         terminal.say(f"line {mend.line}: {mend.what}" if mend.line else mend.what)
 

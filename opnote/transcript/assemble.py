@@ -34,11 +34,16 @@ def assembled(pieces: Iterable[Piece], *, log: MendLog) -> Assembled:
             continue
         texts.append(text)
         segments.append(
-            Segment(at, at + len(text), piece.start_s, piece.end_s, piece.speaker, piece.line, paragraph and at > 0, piece.named)
+            Segment(at, at + len(text), piece.start_s, _end_s(piece), piece.speaker, piece.line, paragraph and at > 0, piece.named)
         )
         words.extend(_placed(piece, text, at, log))
         at, paragraph = at + len(text) + 1, False
     return Assembled(" ".join(texts), tuple(segments), tuple(words), _last_second(segments, words))
+
+
+def _end_s(piece: Piece) -> float | None:
+    """The end of a piece; one that ends as it begins tells none, since words take time."""
+    return None if piece.end_s == piece.start_s else piece.end_s
 
 
 def share_out(pieces: Sequence[Piece], start_s: float | None, end_s: float | None) -> list[Piece]:

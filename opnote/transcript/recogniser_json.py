@@ -101,7 +101,7 @@ def _of_row(row: Located, labels: Labelled, log: MendLog, *, several: bool) -> l
     if start_s is not None and end_s is not None and end_s < start_s:
         end_s = None
     own = own or (channel(told) if several else None) or labels.at(start_s, end_s)
-    piece = Piece(text, row.line, start_s, end_s, own, words=tuple(timed))
+    piece = Piece(text, row.line, start_s, end_s, own, row.get("paragraph") is True, words=tuple(timed))
     return _by_speaker(piece, words)
 
 
