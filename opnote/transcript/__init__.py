@@ -12,7 +12,7 @@ from opnote.transcript.assemble import assembled
 from opnote.transcript.encoding import decode
 from opnote.transcript.limits import LIMIT_BYTES, LIMIT_MB
 from opnote.transcript.model import Mend, Segment, TimedWord, Transcript
-from opnote.transcript.order import note_times
+from opnote.transcript.order import note_times, without_impossible
 from opnote.transcript.parts import joined
 from opnote.transcript.reading import MendLog
 from opnote.transcript.sniff import READERS, format_of
@@ -63,8 +63,9 @@ def _parsed(data: bytes, *, name: str, source: str, kind: str) -> Transcript:
     format_name = format_of(decoded.text)
     reading = READERS[format_name](decoded.text)
     log.extend((*decoded.mends, *reading.mends))
-    note_times(reading.pieces, log=log)
-    whole = assembled(reading.pieces, log=log)
+    pieces = without_impossible(reading.pieces, log=log)
+    note_times(pieces, log=log)
+    whole = assembled(pieces, log=log)
     if not whole.segments:
         raise TranscriptError(f"no words in it (read as {format_name})", hint="give a file with a dictation in it")
     return Transcript(

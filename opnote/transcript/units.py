@@ -9,7 +9,8 @@ from opnote.transcript.reading import MendLog, Piece, SpokenWord
 
 #: More than this for a word is no speech: a word takes a third of a second, and under milliseconds would seem to take minutes.
 _LONGEST_WORD_S = 30.0
-_FEWEST_WORDS = 3
+#: So many words at least must tell it, and so large a share of the rows.
+_FEWEST_WORDS, _MOST = 3, 0.9
 _MILLI = 1000.0
 
 
@@ -26,9 +27,13 @@ def _in_milliseconds(pieces: Sequence[Piece]) -> bool:
     seconds = [second for piece in timed for second in (piece.start_s, piece.end_s, *_seconds(piece.words)) if second is not None]
     if not all(second.is_integer() for second in seconds):
         return False
+    long = [_is_long(piece) for piece in timed if piece.end_s != piece.start_s]
     words = sum(len(piece.text.split()) for piece in timed)
-    length_s = sum((piece.end_s or 0.0) - (piece.start_s or 0.0) for piece in timed)
-    return words >= _FEWEST_WORDS and length_s > _LONGEST_WORD_S * words
+    return words >= _FEWEST_WORDS and bool(long) and sum(long) >= _MOST * len(long)
+
+
+def _is_long(piece: Piece) -> bool:
+    return (piece.end_s or 0.0) - (piece.start_s or 0.0) > _LONGEST_WORD_S * len(piece.text.split())
 
 
 def _seconds(words: Sequence[SpokenWord]) -> list[float]:
