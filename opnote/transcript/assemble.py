@@ -33,17 +33,20 @@ def assembled(pieces: Iterable[Piece], *, log: MendLog) -> Assembled:
         if not text:
             continue
         texts.append(text)
-        segments.append(
-            Segment(at, at + len(text), piece.start_s, _end_s(piece), piece.speaker, piece.line, paragraph and at > 0, piece.named)
-        )
+        start_s, end_s = _interval(piece)
+        segments.append(Segment(at, at + len(text), start_s, end_s, piece.speaker, piece.line, paragraph and at > 0, piece.named))
         words.extend(_placed(piece, text, at, log))
         at, paragraph = at + len(text) + 1, False
     return Assembled(" ".join(texts), tuple(segments), tuple(words), _last_second(segments, words))
 
 
-def _end_s(piece: Piece) -> float | None:
-    """The end of a piece; one that ends as it begins tells none, since words take time."""
-    return None if piece.end_s == piece.start_s else piece.end_s
+def _interval(piece: Piece) -> tuple[float | None, float | None]:
+    """Begin and end of a piece, from its words where it has none of its own; one that ends as it begins has no end, as words take time."""
+    start_s, end_s = piece.start_s, piece.end_s
+    if piece.words:
+        start_s = piece.words[0].start_s if start_s is None else start_s
+        end_s = max(word.end_s for word in piece.words) if end_s is None else end_s
+    return start_s, None if start_s is not None and end_s is not None and end_s <= start_s else end_s
 
 
 def share_out(pieces: Sequence[Piece], start_s: float | None, end_s: float | None) -> list[Piece]:

@@ -96,10 +96,6 @@ def _of_row(row: Located, labels: Labelled, log: MendLog, *, several: bool) -> l
     if words and (apart or not text) and (start_s is None or apart):
         return utterances(words)
     text = text or joined(heard.word.text for heard in words)
-    start_s = start_s if start_s is not None or not timed else timed[0].start_s
-    end_s = end_s if end_s is not None or not timed else max(word.end_s for word in timed)
-    if start_s is not None and end_s is not None and end_s < start_s:
-        end_s = None
     own = own or (channel(told) if several else None) or labels.at(start_s, end_s)
     piece = Piece(text, row.line, start_s, end_s, own, row.get("paragraph") is True, words=tuple(timed))
     return _by_speaker(piece, words)

@@ -102,7 +102,7 @@ def _row(name: str, cues: int) -> str:
     slope = log10(large["seconds"] / middle["seconds"])
     each = large["seconds"] / (cues * SIZES[-1]) * 1e6
     return (
-        f"{name:<24} {small['seconds']:7.3f} {middle['seconds']:7.3f} {large['seconds']:7.3f} s   slope {slope:4.2f}   {each:5.1f} us/cue   "
+        f"{name:<24} {small['seconds']:7.3f} {middle['seconds']:7.3f} {large['seconds']:7.3f} s   slope {slope:4.2f}  {each:5.1f} us/cue  "
         f"{large['mb']:5.1f} MB   memory {small['memory']:5.0f} {middle['memory']:5.0f} {large['memory']:5.0f} MB"
     )
 
