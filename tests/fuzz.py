@@ -1,8 +1,9 @@
 """Broken files of every format, thousands a minute: ``python -m tests.fuzz [--tries 20000] [--seed 1] [FORMAT ...]``.
 
 Each try takes a small whole file of the format and breaks it: parts are deleted, doubled, swapped, cut off, or replaced by what some format
-gives a meaning to, and bytes are changed. It must be read or refused in one line, within two seconds of work, with every invariant of a transcript
-(``check``), and what was read must come back the same through JSON. The first input that fails is made as small as it can be and shown.
+gives a meaning to, and bytes are changed. It must be read or refused in one line, within two seconds of work, with every invariant of a
+transcript (``check``), and what was read must come back the same through JSON. The first input that fails is made as small as it can be
+and shown.
 """
 
 from __future__ import annotations
