@@ -48,7 +48,7 @@ def _folder(value: str) -> Path:
 
 
 _FILES = "The transcript of the dictation, or its parts in the order spoken; - is standard input."
-Dictation = Annotated[list[str], typer.Argument(metavar="FILE...", help=_FILES)]
+Dictation = Annotated[list[str], typer.Argument(metavar="FILE", help=_FILES)]
 Addenda = Annotated[
     list[str] | None, typer.Option("--addendum", metavar="FILE", help="A later dictation of the same case; may be repeated.")
 ]
@@ -145,7 +145,7 @@ def _write(folder: Path, note: Any, sheet: Any, case: Case) -> None:
 
 @app.command(epilog=_example(f"facts {SAMPLE}/transcript.json --case {SAMPLE}/case-sheet.toml"))
 def facts(
-    dictation: Annotated[list[str] | None, typer.Argument(metavar="FILE...", help=_FILES)] = None,
+    dictation: Annotated[list[str] | None, typer.Argument(metavar="FILE", help=_FILES)] = None,
     addendum: Addenda = None,
     case: CaseSheet = None,
     schema: Annotated[bool, typer.Option("--schema", help="Print the JSON Schema of the record instead.")] = False,
