@@ -79,6 +79,12 @@ def interval(row: Mapping[str, object], line: int, log: MendLog) -> tuple[float 
     return start_s, end_s
 
 
+def has_fraction(row: Mapping[str, object]) -> bool:
+    """Whether a time in the plain ``row`` is written with a decimal point, as seconds are and milliseconds are not."""
+    values = (row.get(name) for units in (_START, _END, _LENGTH) for name in units)
+    return any(isinstance(value, float) or (isinstance(value, str) and "." in value) for value in values)
+
+
 def _pair(row: Mapping[str, object]) -> tuple[object, object, float] | None:
     """Begin, end and unit where one value holds both: ``[begin, end]``, or ``{"from": ..., "to": ...}`` in milliseconds or by the clock."""
     timestamp, offsets, stamps = row.get("timestamp"), row.get("offsets"), row.get("timestamps")

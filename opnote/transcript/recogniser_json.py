@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from opnote.errors import TranscriptError
 from opnote.transcript.assemble import share_out
-from opnote.transcript.json_fields import TEXT, WORD, channel, confidence, first_text, interval, plain, speaker
+from opnote.transcript.json_fields import TEXT, WORD, channel, confidence, first_text, has_fraction, interval, plain, speaker
 from opnote.transcript.json_lines import Located, load_all_located, whole_part
 from opnote.transcript.json_shapes import Found, found_in, inner, is_mark
 from opnote.transcript.reading import MendLog, Piece, Reading, SpokenWord
@@ -40,7 +40,9 @@ def read_recogniser_json(text: str) -> Reading:
             raise TranscriptError(_CUT, line=text.count("\n") + 1, hint=_AGAIN)
         raise TranscriptError("JSON that holds no segments with words", hint=_SHAPE_HINT)
     several = len({channel(plain(row)) for row in found.rows}) > 1
-    pieces = in_seconds(_pieces(found, log, several=several), log)
+    pieces = _pieces(found, log, several=several)
+    if not any(has_fraction(plain(part)) for row in found.rows for part in (row, *inner(row))):
+        pieces = in_seconds(pieces, log)
     if several:
         pieces = by_time(pieces)
     return Reading(tuple(with_speakers(pieces, timed=True)), log.mends())

@@ -327,7 +327,7 @@ def test_whole_numbers_too_long_for_their_words_are_milliseconds() -> None:
     assert mended(transcript) == [(None, "the times are whole numbers, too long for the words under them; they are read as milliseconds")]
 
 
-@pytest.mark.parametrize("times", [(1000, 1090), (1000.5, 3000.5), (1000, None)])
+@pytest.mark.parametrize("times", [(1000, 1090), (1000.5, 3000.5), (1000.0, 3000.0), (1000, None)])
 def test_other_long_times_stay_seconds(times: tuple[float, float | None]) -> None:
     transcript = read_text(json.dumps([{"start": times[0], "end": times[1], "text": "Left knee, nine."}]))
     assert rows(transcript)[0][1:3] == times
