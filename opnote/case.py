@@ -63,7 +63,7 @@ class Draft:
 
 
 def read_case(
-    dictation: str,
+    dictation: str | Sequence[str],
     *,
     addenda: Sequence[str] = (),
     sheet: str | None = None,
@@ -73,17 +73,20 @@ def read_case(
 ) -> Case:
     """Read and check one case: a dictation, its addenda in the order they were spoken, and the case sheet.
 
-    ``"-"`` is standard input, for one of the files. ``lexicons`` are folders laid over the built-in ones, ``profiles`` the standards
-    whose elements are asked for; ``step`` is told what is being done. Raises ``OpnoteError`` for a file that cannot be used.
+    A dictation in several files is given as their paths in the order in which they were spoken. ``"-"`` is standard input, for one of
+    the files. ``lexicons`` are folders laid over the built-in ones, ``profiles`` the standards whose elements are asked for; ``step`` is
+    told what is being done. Raises ``OpnoteError`` for a file that cannot be used.
     """
-    files = [dictation, *addenda, *([sheet] if sheet else [])]
+    parts = [dictation] if isinstance(dictation, str) else list(dictation)
+    files = [*parts, *addenda, *([sheet] if sheet else [])]
     if files.count("-") > 1:
         raise TranscriptError("standard input can be only one of the files", hint="give the others by their paths")
     step("reading")
     words = lexicon.load(folders=lexicons)
     scheduled = sheets.read(sheet, lexicon=words) if sheet else None
-    sources = [("dictation", "dictation"), *((f"addendum-{number}", "addendum") for number in range(1, len(addenda) + 1))]
-    transcripts = tuple(_whole(path, source=id_, kind=kind) for path, (id_, kind) in zip((dictation, *addenda), sources, strict=True))
+    spoken = transcript.joined([_whole(path, source="dictation", kind="dictation") for path in parts])
+    later = (_whole(path, source=f"addendum-{number}", kind="addendum") for number, path in enumerate(addenda, start=1))
+    transcripts = (spoken, *later)
     step("understanding")
     run = pipeline.run(*transcripts, lexicon=words, sheet=scheduled)
     step("checking")
@@ -105,12 +108,14 @@ def _whole(path: str, *, source: str, kind: str) -> Transcript:
     return read
 
 
-def facts(dictation: str, *, addenda: Sequence[str] = (), sheet: str | None = None, lexicons: Sequence[Path] = ()) -> Record:
+def facts(
+    dictation: str | Sequence[str], *, addenda: Sequence[str] = (), sheet: str | None = None, lexicons: Sequence[Path] = ()
+) -> Record:
     """The record of a case, its findings included. Raises ``OpnoteError`` for a file that cannot be used."""
     return read_case(dictation, addenda=addenda, sheet=sheet, lexicons=lexicons).record
 
 
-def draft(dictation: str, *, addenda: Sequence[str] = (), sheet: str | None = None, lexicons: Sequence[Path] = ()) -> Draft:
+def draft(dictation: str | Sequence[str], *, addenda: Sequence[str] = (), sheet: str | None = None, lexicons: Sequence[Path] = ()) -> Draft:
     """The draft of a case: note, worksheet and record. Raises ``OpnoteError`` for a file that cannot be used."""
     case = read_case(dictation, addenda=addenda, sheet=sheet, lexicons=lexicons)
     return Draft(case.note(), case.worksheet(), case.record)

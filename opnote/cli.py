@@ -47,7 +47,8 @@ def _folder(value: str) -> Path:
     return Path(_named(value, option="a folder", example="drafts"))
 
 
-Dictation = Annotated[str, typer.Argument(metavar="FILE", help="The transcript of the dictation; - is standard input.")]
+_FILES = "The transcript of the dictation, or its parts in the order spoken; - is standard input."
+Dictation = Annotated[list[str], typer.Argument(metavar="FILE", help=_FILES)]
 Addenda = Annotated[
     list[str] | None, typer.Option("--addendum", metavar="FILE", help="A later dictation of the same case; may be repeated.")
 ]
@@ -79,7 +80,9 @@ def opnote(
     """From a surgeon's timed dictation to a draft operative note, each value with the second at which it was said."""
 
 
-def _case(dictation: str, addenda: list[str] | None, sheet: str | None, lexicons: list[Path] | None, profiles: list[str] | None) -> Case:
+def _case(
+    dictation: list[str], addenda: list[str] | None, sheet: str | None, lexicons: list[Path] | None, profiles: list[str] | None
+) -> Case:
     with terminal.working() as step:
         step("starting")
         from opnote.case import read_case
@@ -142,7 +145,7 @@ def _write(folder: Path, note: Any, sheet: Any, case: Case) -> None:
 
 @app.command(epilog=_example(f"facts {SAMPLE}/transcript.json --case {SAMPLE}/case-sheet.toml"))
 def facts(
-    dictation: Annotated[str | None, typer.Argument(metavar="FILE", help="The transcript of the dictation; - is standard input.")] = None,
+    dictation: Annotated[list[str] | None, typer.Argument(metavar="FILE", help=_FILES)] = None,
     addendum: Addenda = None,
     case: CaseSheet = None,
     schema: Annotated[bool, typer.Option("--schema", help="Print the JSON Schema of the record instead.")] = False,
@@ -158,7 +161,7 @@ def facts(
 
         terminal.out(schema_json())
         return
-    if dictation is None:
+    if not dictation:
         raise typer.BadParameter("a transcript is needed", param_hint="FILE")
     read = _case(dictation, addendum, case, lexicons, profile)
     from opnote.exchange import record_json
@@ -244,15 +247,19 @@ def transcript(
 ) -> None:
     """Print a transcript in another form.
 
-    The words as they were read from the file, with their seconds; what the reader tolerated goes to standard error.
+    The words as they were read from the file, with their seconds. What the reader tolerated goes to standard error, and what the form
+    cannot hold, so that it would not be the same when read again.
     """
-    from opnote.exchange import TRANSCRIPT_FORMS, transcript_text
-    from opnote.transcript import read
+    from opnote.exchange import TRANSCRIPT_FORMS, lost, transcript_text
+    from opnote.transcript import joined, read
 
     if to not in TRANSCRIPT_FORMS:
         raise typer.BadParameter(" or ".join(TRANSCRIPT_FORMS), param_hint="--to")
-    words = read(dictation)
-    terminal.out(transcript_text(words, form=to))
+    words = joined([read(part) for part in dictation])
+    text = transcript_text(words, form=to)
+    terminal.out(text)
+    if missing := lost(words, text):
+        terminal.say(f"this form does not hold all of it; not the same when read again: {', '.join(missing)}")
     for mend in words.mends:
         terminal.say(f"line {mend.line}: {mend.what}" if mend.line else mend.what)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import ceil
 
 from opnote.moments import moment
 from opnote.note.model import Lane, Mark, Note, Question, Stretch, Timeline, ValueRow
@@ -67,5 +68,6 @@ def _x(second: float, length: float) -> float:
 
 
 def _ticks(length: float) -> tuple[tuple[float, str], ...]:
-    step = next((step for step in _STEPS_S if length / step <= _TICKS), _STEPS_S[-1])
+    hours = _STEPS_S[-1] * ceil(length / _STEPS_S[-1] / _TICKS)
+    step = next((step for step in _STEPS_S if length / step <= _TICKS), hours)
     return tuple((_x(second, length), moment(second)) for second in range(0, int(length) + 1, step))

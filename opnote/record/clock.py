@@ -35,8 +35,10 @@ def spoken_live(transcript: Transcript, facts: Iterable[Fact]) -> bool | None:
     """Whether the clock runs with the recording: True or False by the events' clock times, None where fewer than two tell.
 
     Two events an hour apart that are spoken of an hour apart were called out as they happened; spoken of within a minute they
-    were remembered.
+    were remembered. A recording whose clock does not run through tells nothing: the pauses in it are not known.
     """
+    if transcript.restarted:
+        return None
     told = sorted(_told(transcript, facts))
     if len(told) < 2:
         return None

@@ -10,15 +10,15 @@ from pathlib import Path
 from opnote.errors import TranscriptError
 from opnote.transcript.assemble import assembled
 from opnote.transcript.encoding import decode
+from opnote.transcript.limits import LIMIT_BYTES, LIMIT_MB
 from opnote.transcript.model import Mend, Segment, TimedWord, Transcript
-from opnote.transcript.order import note_times
+from opnote.transcript.order import note_times, without_impossible
+from opnote.transcript.parts import joined
 from opnote.transcript.reading import MendLog
 from opnote.transcript.sniff import READERS, format_of
+from opnote.transcript.unpack import unpacked
 
-__all__ = ["LIMIT_BYTES", "Mend", "Segment", "TimedWord", "Transcript", "place", "read", "read_bytes"]
-
-#: A file of this size or more is refused before it is read: a day of speech with a time for every word is a tenth of it.
-LIMIT_BYTES = 50_000_000
+__all__ = ["LIMIT_BYTES", "Mend", "Segment", "TimedWord", "Transcript", "joined", "place", "read", "read_bytes"]
 
 STANDARD_INPUT = "standard input"
 
@@ -58,13 +58,14 @@ def _transcript(data: bytes, *, name: str, where: str, source: str, kind: str) -
 
 def _parsed(data: bytes, *, name: str, source: str, kind: str) -> Transcript:
     _refuse_large(len(data))
-    decoded = decode(data)
+    log = MendLog()
+    decoded = decode(unpacked(data, log))
     format_name = format_of(decoded.text)
     reading = READERS[format_name](decoded.text)
-    log = MendLog()
     log.extend((*decoded.mends, *reading.mends))
-    note_times(reading.pieces, log=log)
-    whole = assembled(reading.pieces, log=log)
+    pieces = without_impossible(reading.pieces, log=log)
+    note_times(pieces, log=log)
+    whole = assembled(pieces, log=log)
     if not whole.segments:
         raise TranscriptError(f"no words in it (read as {format_name})", hint="give a file with a dictation in it")
     return Transcript(
@@ -78,6 +79,7 @@ def _parsed(data: bytes, *, name: str, source: str, kind: str) -> Transcript:
         mends=log.mends(),
         duration_s=whole.duration_s,
         kind=kind,
+        lines=decoded.text.count("\n") + (not decoded.text.endswith("\n")),
     )
 
 
@@ -102,7 +104,7 @@ def _bytes_of_stdin() -> bytes:
 def _refuse_large(size: int) -> None:
     if size >= LIMIT_BYTES:
         raise TranscriptError(
-            f"the file is too large: {LIMIT_BYTES // 1_000_000} MB or more", hint="give the transcript of one case, without the recording"
+            f"the file is too large: {LIMIT_MB} MB or more", hint="give the transcript of one case, without the recording"
         )
 
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+from opnote.transcript.widths import plain_forms
+
 #: Control characters that no text has (white space and separators excepted).
 CONTROLS = re.compile(r"[\x00-\x08\x0e-\x1b\x7f-\x84\x86-\x9f]")
 #: Characters without a shape (soft hyphen, zero-width spaces and joiners, direction marks, byte order marks).
@@ -14,10 +16,10 @@ _LONE_SURROGATE = re.compile("[\ud800-\udfff]")
 
 
 def spoken_characters(text: str) -> str:
-    r"""``text`` without control and shapeless characters, all white space as single spaces.
+    r"""``text`` without control and shapeless characters, in plain letters and figures, all white space as single spaces.
 
     >>> spoken_characters(" left\u200e\x00 \u00a0knee ")
     'left knee'
     """
-    text = SHAPELESS.sub("", CONTROLS.sub("", text))
+    text, _ = plain_forms(SHAPELESS.sub("", CONTROLS.sub("", text)))
     return _WIDE_SPACE.sub(" ", _LONE_SURROGATE.sub("\ufffd", text)).strip()

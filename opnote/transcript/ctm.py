@@ -1,6 +1,6 @@
 """NIST CTM (time-marked conversations) -> pieces of speech (NIST Scoring Toolkit, description of the "ctm" format).
 
-A line is ``recording channel start duration word [confidence [type speaker]]``; ``;;`` begins a comment.
+A line is ``recording channel start duration word [confidence [type [speaker]]]``; ``;;`` begins a comment.
 """
 
 from __future__ import annotations
@@ -11,17 +11,23 @@ from dataclasses import dataclass
 
 from opnote.transcript.clock import finite
 from opnote.transcript.reading import MendLog, Piece, Reading, SpokenWord
-from opnote.transcript.utterances import Heard, utterances
+from opnote.transcript.utterances import Heard, by_time, utterances
 
-_NUMBER = r"[0-9]{1,9}(?:\.[0-9]{0,9})?|\.[0-9]{1,9}"
-_LINE = re.compile(
-    rf"\s*(?P<recording>\S+)\s+(?P<channel>\S+)\s+(?P<start>{_NUMBER})\s+(?P<length>{_NUMBER})\s+(?P<word>\S+)"
+_NUMBER = r"(?:[0-9]{1,9}(?:\.[0-9]{0,9})?|\.[0-9]{1,9})(?:[eE][-+]?[0-9]{1,2})?"
+#: What stands where a time should: one that cannot be true, or a word for none.
+_NO_TIME = rf"[-+]?(?:{_NUMBER}|[0-9]{{1,40}}|nan|inf)|\*|-|n/?a|none|null"
+_FIELDS = (
+    r"\s*(?P<recording>\S+)\s+(?P<channel>\S+)\s+(?P<start>{0})\s+(?P<length>{0})\s+(?P<word>\S+)"
     r"(?:\s+(?P<confidence>\S+)(?:\s+(?P<type>\S+)(?:\s+(?P<speaker>\S+))?)?)?\s*$"
 )
+_LINE = re.compile(_FIELDS.format(_NUMBER))
+_TOLERATED = re.compile(_FIELDS.format(_NO_TIME), re.IGNORECASE)
 _ALTERNATIVES = re.compile(r"\s*\S+\s+\S+\s+\S+\s+\S+\s+<ALT(?P<what>_BEGIN|_END|)>\s*$", re.IGNORECASE)
 #: Words that stand for no speech: NIST's "@" and the empty words of decoders.
 _NO_WORD = frozenset(("@", "<eps>", "<sil>", "sil", "<s>", "</s>"))
-_NO_SPEAKER = frozenset(("unknown", "null", "<na>"))
+_NO_SPEAKER = frozenset(("unknown", "null", "<na>", "na"))
+#: Types of entries that are sounds or remarks and no words (the column's other types are kinds of words).
+_NO_WORD_TYPE = frozenset(("non-lex", "misc"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +37,7 @@ class _Row:
     speaker: str | None
     line: int
     word: SpokenWord
+    timed: bool
 
 
 def is_ctm_line(line: str) -> bool:
@@ -78,21 +85,27 @@ def _rows(text: str, log: MendLog) -> Iterator[_Row]:
             if skipping:
                 log.note(number, "other readings of the words before are left out")
             continue
-        match = _LINE.match(line)
+        match = _LINE.match(line) or _TOLERATED.match(line)
         if match is None:
             log.note(number, "a line that is no timed word is left out")
+        elif (match["type"] or "").lower() in _NO_WORD_TYPE:
+            log.note(number, "a sound that is no word is left out")
         elif not skipping and match["word"].lower() not in _NO_WORD:
-            yield _row(match, number)
+            yield _row(match, number, log)
 
 
-def _row(match: re.Match[str], number: int) -> _Row:
-    start_s = float(match["start"])
+def _row(match: re.Match[str], number: int, log: MendLog) -> _Row:
+    start_s, length_s = finite(match["start"]), finite(match["length"])
+    timed = start_s is not None and length_s is not None and start_s >= 0 and length_s >= 0
+    if not timed:
+        log.note(number, "a word's time is no number of seconds; the word is kept without it", "time")
     confidence = finite(match["confidence"])
     if confidence is not None and not 0 <= confidence <= 1:
         confidence = None
     speaker = match["speaker"] if (match["speaker"] or "").lower() not in _NO_SPEAKER else None
-    word = SpokenWord(match["word"], round(start_s, 3), round(start_s + float(match["length"]), 3), confidence)
-    return _Row(match["recording"], match["channel"], speaker, number, word)
+    begin_s, end_s = (start_s or 0.0, (start_s or 0.0) + (length_s or 0.0)) if timed else (0.0, 0.0)
+    word = SpokenWord(match["word"], round(begin_s, 3), round(end_s, 3), confidence)
+    return _Row(match["recording"], match["channel"], speaker, number, word, timed)
 
 
 def _recording(rows: Sequence[_Row]) -> list[Piece]:
@@ -100,8 +113,8 @@ def _recording(rows: Sequence[_Row]) -> list[Piece]:
     channels = _grouped(rows, lambda row: row.channel)
     several = len(channels) > 1
     pieces = [piece for channel in channels for piece in utterances(_heard(row, several=several) for row in channel)]
-    return sorted(pieces, key=lambda piece: piece.start_s or 0.0) if several else pieces
+    return by_time(pieces) if several else pieces
 
 
 def _heard(row: _Row, *, several: bool) -> Heard:
-    return Heard(row.word, timed=True, speaker=row.speaker or (row.channel if several else None), line=row.line)
+    return Heard(row.word, timed=row.timed, speaker=row.speaker or (row.channel if several else None), line=row.line)

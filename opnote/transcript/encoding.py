@@ -11,6 +11,7 @@ from opnote.errors import TranscriptError
 from opnote.transcript.characters import CONTROLS, SHAPELESS
 from opnote.transcript.foreign import foreign_kind
 from opnote.transcript.model import Mend
+from opnote.transcript.widths import first_other_form, plain_forms
 
 #: More control characters than one in this many means that the file is no text.
 _TOLERATED_SHARE = 50
@@ -22,6 +23,15 @@ _SIGNS_1252 = rb"[\x80\x85\x91-\x97\x99\xa0\xa3\xa7\xab\xae\xb0-\xb3\xb5\xb7\xb9
 _LETTER_1252 = rb"(?:(?<=[A-Za-z])[\x8a\x8c\x8e\x9a\x9c\x9e\x9f\xc0-\xff]|[\x8a\x8c\x8e\x9a\x9c\x9e\x9f\xc0-\xff](?=[a-z]))"
 _PLAIN_1252 = re.compile(_SIGNS_1252 + rb"|" + _LETTER_1252)
 _HIGH_BYTE = re.compile(rb"[\x80-\xff]")
+
+#: Byte order marks; that of UTF-32 begins with that of UTF-16.
+_MARKS = (
+    (codecs.BOM_UTF8, "utf-8"),
+    (codecs.BOM_UTF32_LE, "utf-32-le"),
+    (codecs.BOM_UTF32_BE, "utf-32-be"),
+    (codecs.BOM_UTF16_LE, "utf-16-le"),
+    (codecs.BOM_UTF16_BE, "utf-16-be"),
+)
 
 _SAVE_AS_UTF8 = "save it as UTF-8 text"
 
@@ -35,7 +45,7 @@ class Decoded:
 
 
 def decode(data: bytes) -> Decoded:
-    """Read UTF-8 (with or without byte order mark), UTF-16 with byte order mark, or what is plainly Windows-1252 text.
+    """Read UTF-8 (with or without byte order mark), UTF-16, UTF-32 with byte order mark, or what is plainly Windows-1252 text.
 
     Raises ``TranscriptError`` for an empty file, for pictures, archives, recordings and other files that are no text.
     """
@@ -48,15 +58,16 @@ def decode(data: bytes) -> Decoded:
         mends.append(Mend(text.count("\n", 0, text.index("\r\r\n")) + 1, "doubled line ends are read as single ones"))
     text = text.replace("\r\r\n", "\n").replace("\r\n", "\n").replace("\r", "\n")
     cleaned, more = _without_controls(text)
-    return Decoded(SHAPELESS.sub("", cleaned), (*mends, *more))
+    plain, others = _in_plain_forms(SHAPELESS.sub("", cleaned))
+    return Decoded(plain, (*mends, *more, *others))
 
 
 def _characters(data: bytes) -> tuple[str, list[Mend]]:
-    for mark, name in ((codecs.BOM_UTF8, "utf-8"), (codecs.BOM_UTF16_LE, "utf-16-le"), (codecs.BOM_UTF16_BE, "utf-16-be")):
+    for mark, name in _MARKS:
         if data.startswith(mark):
-            return _unmarked(data[len(mark) :]) if name == "utf-8" else _utf16(data[len(mark) :], name)
+            return _unmarked(data[len(mark) :]) if name == "utf-8" else _wide(data[len(mark) :], name)
     if (codec := _unmarked_utf16(data)) is not None:
-        text, mends = _utf16(data, codec)
+        text, mends = _wide(data, codec)
         return text, [Mend(1, "UTF-16 without a byte order mark"), *mends]
     return _unmarked(data)
 
@@ -70,17 +81,17 @@ def _unmarked_utf16(data: bytes) -> str | None:
     return "utf-16-le" if odd > even else "utf-16-be"
 
 
-def _utf16(data: bytes, codec: str) -> tuple[str, list[Mend]]:
+def _wide(data: bytes, codec: str) -> tuple[str, list[Mend]]:
     mends: list[Mend] = []
     try:
         text = data.decode(codec)
     except UnicodeDecodeError as error:
         if error.end < len(data):
-            raise TranscriptError("the file is not valid UTF-16", hint=_SAVE_AS_UTF8) from None
+            raise TranscriptError(f"the file is not valid {codec[:6].upper()}", hint=_SAVE_AS_UTF8) from None
         text = data[: error.start].decode(codec)
         mends.append(_cut_mend(text))
     if 2 * sum(map(str.isascii, text)) < len(text):
-        raise TranscriptError("the file is not UTF-16 text", hint=_SAVE_AS_UTF8)
+        raise TranscriptError(f"the file is not {codec[:6].upper()} text", hint=_SAVE_AS_UTF8)
     return text, mends
 
 
@@ -130,3 +141,12 @@ def _without_controls(text: str) -> tuple[str, list[Mend]]:
     first = CONTROLS.search(text)
     line = text.count("\n", 0, first.start()) + 1 if first else None
     return CONTROLS.sub("", text), [Mend(line, f"{found} control character{'s' if found > 1 else ''} (such as NUL) left out")]
+
+
+def _in_plain_forms(text: str) -> tuple[str, list[Mend]]:
+    first = first_other_form(text)
+    if first is None:
+        return text, []
+    plain, found = plain_forms(text)
+    line = text.count("\n", 0, first) + 1
+    return plain, [Mend(line, f"{found} character{'s' if found > 1 else ''} in another form (full-width, ligature) read as plain")]

@@ -47,8 +47,8 @@ _SIGNATURES: tuple[tuple[bytes, Foreign], ...] = (
     (b"fLaC", _RECORDING),
     (b"#!AMR", _RECORDING),
     (b"\x1aE\xdf\xa3", _RECORDING),
-    (b"{\\rtf", _DOCUMENT),
     (b"\xd0\xcf\x11\xe0", _DOCUMENT),
+    (b"ooBinaryFile", Foreign("a binary TextGrid", "save it as a text file and give that")),
     (b"\x7fELF", _BINARY),
     (b"SQLite format 3\x00", _BINARY),
 )

@@ -7,7 +7,12 @@ import re
 from typing import Any
 
 _TOKEN = re.compile(r'"[^"\\]*(?:\\.[^"\\]*)*"|[{}\n]', re.DOTALL)
-_TEXT_KEYS = frozenset(('"text"', '"word"', '"transcript"'))
+_BRACKET = re.compile(r'"[^"\\]*(?:\\.[^"\\]*)*"|[{}\[\]]', re.DOTALL)
+_BLANK = re.compile(r"[\s,]*")
+_TEXT_KEYS = frozenset(
+    f'"{name}"'
+    for name in ("text", "word", "transcript", "content", "value", "display", "displayText", "punctuated_word", "utf8", "body", "lines")
+)
 
 
 class Located(dict[str, Any]):
@@ -16,8 +21,8 @@ class Located(dict[str, Any]):
     line: int
 
 
-def load_located(text: str) -> object:
-    """Parse ``text``; every object in it is a ``Located``. Raises what ``json.loads`` raises."""
+def load_all_located(text: str) -> list[object]:
+    """Parse the values in ``text``, one or one behind the other; every object in them is a ``Located``. Raises what ``json`` raises."""
     lines = _object_lines(text)
     count = 0
 
@@ -28,7 +33,39 @@ def load_located(text: str) -> object:
         count += 1
         return found
 
-    return json.loads(text, object_pairs_hook=locate)
+    decoder = json.JSONDecoder(object_pairs_hook=locate)
+    values: list[object] = []
+    at = _behind_blanks(text, 0)
+    while at < len(text) or not values:
+        value, at = decoder.raw_decode(text, at)
+        values.append(value)
+        at = _behind_blanks(text, at)
+        if at < len(text) and not isinstance(value, Located):
+            raise json.JSONDecodeError("Extra data", text, at)
+    return values
+
+
+def whole_part(text: str) -> str | None:
+    """What of a text that stops early can be read: up to the last object or list that is whole, with what is open closed behind it.
+
+    >>> whole_part('{"words": [{"word": "left"}, {"wo')
+    '{"words": [{"word": "left"}]}'
+    """
+    opened: list[str] = []
+    behind, depth = 0, 0
+    for match in _BRACKET.finditer(text):
+        token = match.group()
+        if token in ("{", "["):
+            opened.append("}" if token == "{" else "]")
+        elif opened and token == opened[-1]:
+            opened.pop()
+            behind, depth = match.end(), len(opened)
+    return f"{text[:behind]}{''.join(reversed(opened[:depth]))}" if behind else None
+
+
+def _behind_blanks(text: str, at: int) -> int:
+    match = _BLANK.match(text, at)
+    return match.end() if match else at
 
 
 def _object_lines(text: str) -> list[int]:

@@ -59,7 +59,9 @@ class Transcript:
     """A dictation as the recogniser wrote it, never altered afterwards.
 
     ``text`` holds the words of all segments joined by single spaces; no other white space occurs in it, so a quote can be
-    compared with the file by its words. ``source`` is the id of the source in the record ("dictation", "addendum-1").
+    compared with the file by its words. ``source`` is the id of the source in the record ("dictation", "addendum-1"). ``lines`` is how
+    many lines the file has. ``restarted`` says that the clock of the recording does not run through: pauses of unknown length stand
+    between several files.
     """
 
     source: str
@@ -72,6 +74,8 @@ class Transcript:
     mends: tuple[Mend, ...] = ()
     duration_s: float | None = None
     kind: str = field(default="dictation")
+    lines: int = 0
+    restarted: bool = False
 
     @cached_property
     def _starts(self) -> list[int]:

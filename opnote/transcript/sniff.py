@@ -13,6 +13,7 @@ from opnote.transcript.plain_text import read_plain_text
 from opnote.transcript.reading import Reading
 from opnote.transcript.recogniser_json import read_recogniser_json
 from opnote.transcript.subrip import read_subrip
+from opnote.transcript.textgrid import is_textgrid, read_textgrid
 from opnote.transcript.timed_text import read_timed_text
 from opnote.transcript.timing import parse_timing
 from opnote.transcript.ttml import read_ttml
@@ -26,6 +27,7 @@ READERS: dict[str, Reader] = {
     "ttml": read_ttml,
     "recogniser json": read_recogniser_json,
     "ctm": read_ctm,
+    "textgrid": read_textgrid,
     "timed text": read_timed_text,
     "plain text": read_plain_text,
 }
@@ -51,6 +53,8 @@ def format_of(text: str) -> str:
         return "webvtt"
     if _JSON.match(text) and not (start.startswith("[") and _is_toml(text)):
         return "recogniser json"
+    if is_textgrid(text):
+        return "textgrid"
     if start.startswith("<") and _is_markup(text):
         return _markup(text)
     if any((timing := parse_timing(line, "subrip")) and timing.start_s is not None for line in text.split("\n")):

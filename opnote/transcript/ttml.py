@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import html
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from xml.parsers import expat
 from xml.parsers.expat import errors
 
 from opnote.errors import TranscriptError
 from opnote.transcript.reading import MendLog, Piece, Reading
+from opnote.transcript.speakers import with_speakers
 from opnote.transcript.ttml_times import Rates, rates, time_s
 
 _NOT_SPOKEN = frozenset(("head", "metadata", "style", "region", "image", "audio", "data", "desc", "title", "copyright"))
@@ -48,9 +50,9 @@ class _Handler:
     rate: Rates = field(default_factory=Rates)
     open: list[_Element] = field(default_factory=list)
     cursors: list[float | None] = field(default_factory=list)
-    agents: dict[str, str] = field(default_factory=dict)
+    agents: dict[str, dict[str, str]] = field(default_factory=dict)
     agent: str | None = None
-    naming: bool = False
+    naming: str | None = None
     pieces: list[Piece] = field(default_factory=list)
     text: list[str] = field(default_factory=list)
     line: int | None = None
@@ -62,7 +64,7 @@ class _Handler:
             self.rate = rates(attributes)
         if name == "agent":
             self.agent = attributes.get("id")
-        self.naming = name == "name" and self.agent is not None
+        self.naming = attributes.get("type", "") if name == "name" and self.agent is not None else None
         if name == "br":
             self.text.append(" ")
         if name == "p" or attributes.keys() & {"begin", "end", "dur", "agent"}:
@@ -81,15 +83,21 @@ class _Handler:
             self.cursors[-1] = element.end_s
         if element.name == "agent":
             self.agent = None
-        self.naming = False
+        self.naming = None
 
     def characters(self, data: str) -> None:
-        if self.naming and self.agent is not None:
-            self.agents[self.agent] = self.agents.get(self.agent, "") + data
+        if self.naming is not None and self.agent is not None:
+            names = self.agents.setdefault(self.agent, {})
+            names[self.naming] = names.get(self.naming, "") + data
         elif self.open and self.open[-1].spoken and self.open[-1].in_paragraph:
             if self.line is None and data.strip():
                 self.line = self.parser.CurrentLineNumber
             self.text.append(data)
+
+    def unknown_entity(self, name: str, is_parameter: bool) -> None:
+        """A character named by a declaration outside the file, which is never fetched: what HTML calls so, else the letters."""
+        if not is_parameter:
+            self.characters(html.unescape(f"&{name};"))
 
     def refuse_entities(self, *_: object) -> None:
         raise TranscriptError("TTML that declares entities of its own is not read", line=self.parser.CurrentLineNumber, hint=_WELL_FORMED)
@@ -107,7 +115,7 @@ class _Handler:
         base = self.cursors[-1] if self.open else None
         start_s, end_s = self._interval(attributes, parent, base)
         agent = attributes.get("agent", "").split()
-        speaker = " ".join(self.agents.get(agent[0], agent[0]).split()) if agent else parent.speaker
+        speaker = _name(self.agents.get(agent[0], {}), agent[0]) if agent else parent.speaker
         spoken = parent.spoken and name not in _NOT_SPOKEN
         in_paragraph = parent.in_paragraph or name == "p"
         return _Element(name, start_s, end_s, speaker, spoken, in_paragraph, attributes.get("timeContainer") == "seq")
@@ -148,14 +156,18 @@ def read_ttml(text: str) -> Reading:
             handler, error = _parsed(mended)
             handler.log.note(None, "a '<' or '&' that begins no markup is read as text")
     if error is None:
-        return Reading(tuple(handler.pieces), handler.log.mends())
+        return _reading(handler)
     if not handler.pieces:
         raise TranscriptError("the markup is broken and nothing of it can be read", line=error.lineno, hint=_WELL_FORMED)
     if error.code in _UNFINISHED:
         handler.log.note(error.lineno, "the file stops in the middle of its markup", "cut")
     else:
         handler.log.note(error.lineno, "the markup is broken here; what stands behind cannot be read")
-    return Reading(tuple(handler.pieces), handler.log.mends())
+    return _reading(handler)
+
+
+def _reading(handler: _Handler) -> Reading:
+    return Reading(tuple(with_speakers(handler.pieces, timed=True)), handler.log.mends())
 
 
 def _parsed(text: str) -> tuple[_Handler, expat.ExpatError | None]:
@@ -165,12 +177,20 @@ def _parsed(text: str) -> tuple[_Handler, expat.ExpatError | None]:
     parser.EndElementHandler = handler.end
     parser.CharacterDataHandler = handler.characters
     parser.EntityDeclHandler = handler.refuse_entities
+    parser.SkippedEntityHandler = handler.unknown_entity
     try:
         parser.Parse(text, True)
     except expat.ExpatError as error:
         handler.flush()
         return handler, error
     return handler, None
+
+
+def _name(names: Mapping[str, str], agent: str) -> str:
+    """Of the names that an agent bears, the full one, else an alias, else given and family name, else what there is (TTML2, 14.1.5)."""
+    told = {kind: " ".join(name.split()) for kind, name in names.items() if name.strip()}
+    parts = " ".join(told[kind] for kind in ("given", "family") if kind in told)
+    return told.get("full") or told.get("alias") or parts or " ".join(told.values()) or agent
 
 
 def _escaped(match: re.Match[str]) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from opnote.transcript.reading import Piece, SpokenWord
@@ -31,6 +31,24 @@ def utterances(words: Iterable[Heard]) -> list[Piece]:
     return [_piece(group) for group in groups]
 
 
+def joined(words: Iterable[str]) -> str:
+    """Words in one text: with a blank between them, unless they bring their own.
+
+    >>> joined(["left", "knee"]), joined([" mid", "-line"])
+    ('left knee', ' mid-line')
+    """
+    texts = list(words)
+    return ("" if any(text != text.strip() for text in texts) else " ").join(texts)
+
+
+def by_time(pieces: Sequence[Piece]) -> list[Piece]:
+    """Pieces of several channels, one channel behind the other, in the order of time; one without a time stays behind the one above it."""
+    begun: list[float] = []
+    for piece in pieces:
+        begun.append(piece.start_s if piece.start_s is not None else begun[-1] if begun else 0.0)
+    return [pieces[index] for index in sorted(range(len(pieces)), key=begun.__getitem__)]
+
+
 def _breaks(before: Heard, word: Heard) -> bool:
     if before.speaker != word.speaker:
         return True
@@ -42,7 +60,7 @@ def _breaks(before: Heard, word: Heard) -> bool:
 def _piece(group: list[Heard]) -> Piece:
     timed = tuple(heard.word for heard in group if heard.timed)
     return Piece(
-        " ".join(heard.word.text for heard in group),
+        joined(heard.word.text for heard in group),
         group[0].line,
         timed[0].start_s if timed else None,
         max(word.end_s for word in timed) if timed else None,

@@ -139,6 +139,22 @@ def test_explain_prints_a_rules_page(opnote: Opnote) -> None:
     assert result.out.startswith("SIDE01 ")
 
 
+def test_a_dictation_in_several_files_is_one(opnote: Opnote, tmp_path: Path) -> None:
+    first, second = tmp_path / "first.txt", tmp_path / "second.txt"
+    first.write_text("[0:01] Left knee. [0:04] The femoral tunnel was reamed to nine millimetres.\n", encoding="utf-8")
+    second.write_text("[0:02] The tibial tunnel was reamed to ten millimetres.\n", encoding="utf-8")
+    done = opnote("facts", str(first), str(second))
+    assert done.status == 0, done.err
+    [source] = json.loads(done.out)["sources"]
+    assert source["name"] == "first.txt, second.txt"
+    assert {mend["what"].partition(";")[0] for mend in source["mends"]} == {"second.txt: its seconds begin anew"}
+    tunnels = [entity["attributes"]["diameter_mm"] for entity in json.loads(done.out)["entities"] if entity["type"] == "tunnel"]
+    assert sorted((tunnel["value"], tunnel["evidence"][0]["start_s"] >= 6) for tunnel in tunnels) == [(9, False), (10, True)]
+    assert opnote("transcript", str(first), str(second)).out.splitlines()[-1].startswith("[0:06] The tibial")
+    twice = opnote("draft", str(first), str(first))
+    assert (twice.status, "the same file" in twice.err) == (2, True)
+
+
 def test_transcript_in_another_form_reads_the_same(opnote: Opnote) -> None:
     cues = opnote("transcript", DICTATION, "--to", "vtt").out
     assert opnote("transcript", "-", "--to", "text", stdin=cues.encode()).out == opnote("transcript", DICTATION, "--to", "text").out

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from opnote.extract.model import Fact
@@ -37,6 +39,11 @@ def _spoken(*told: tuple[str, str]) -> tuple[Transcript, list[Fact]]:
 )
 def test_the_distance_of_clock_times_tells_whether_it_is_live(told: list[tuple[str, str]], live: bool | None) -> None:
     assert spoken_live(*_spoken(*told)) is live
+
+
+def test_a_recording_with_pauses_of_unknown_length_tells_nothing() -> None:
+    transcript, calls = _spoken(("0:05:00", "08:12"), ("1:06:00", "09:14"))
+    assert spoken_live(replace(transcript, restarted=True), calls) is None
 
 
 def test_a_clock_time_that_was_taken_back_tells_nothing() -> None:

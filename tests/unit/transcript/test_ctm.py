@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from opnote.transcript.model import TimedWord
 from tests.unit.transcript.transcript_cases import mended, read_text, rows
 
@@ -24,6 +26,53 @@ def test_channels_are_speakers_in_the_order_of_time() -> None:
 def test_the_column_of_speakers_is_read() -> None:
     transcript = read_text("c 1 0.0 0.4 left 0.9 lex S1\nc 1 0.4 0.4 which 0.9 lex S2\nc 1 0.8 0.4 size 0.9 lex unknown\n")
     assert [(row[0], row[3]) for row in rows(transcript)] == [("left", "S1"), ("which", "S2"), ("size", None)]
+
+
+def test_each_channels_own_talk_stays_in_its_order() -> None:
+    text = "c A 1.0 0.3 left 0.9\nc A 1.4 0.3 knee 0.8\nc A * * and 0.7\nc A 6.0 0.4 nine 0.6\n"
+    text += "c B 1.2 0.3 yes 0.5\nc B 7.0 0.3 noted 0.4\n" + "c B 9.0 0.1 end 0.3\n" * 4
+    transcript = read_text(text)
+    assert [(row[0], row[1], row[3]) for row in rows(transcript)] == [
+        ("left knee and nine", 1.0, "A"),
+        ("yes", 1.2, "B"),
+        ("noted", 7.0, "B"),
+        ("end end end end", 9.0, "B"),
+    ]
+    assert [word.confidence for word in transcript.words[:5]] == [0.9, 0.8, 0.6, 0.5, 0.4]
+    assert [(mend.line, mend.kind) for mend in transcript.mends] == [(3, "time")]
+
+
+@pytest.mark.parametrize("times", ["-0.5 0.4", "nan 0.4", "1.0 -0.2", "* *", "NA NA", "- -", "inf 1", "9" * 30 + " x"])
+def test_a_word_without_a_true_time_is_kept(times: str) -> None:
+    transcript = read_text("c 1 0 .1 left\n" * 20 + f"c 1 {times} knee\n")
+    kept = times[-1] != "x"
+    assert transcript.text.endswith("knee") == kept
+    assert len(transcript.words) == 20
+    assert [(mend.line, mend.kind) for mend in transcript.mends] == [(21, "time" if kept else "shape")]
+
+
+def test_entries_that_are_no_words_by_their_type_are_noted() -> None:
+    text = "c 1 0 .1 left .9 lex s\nc 1 .2 .1 uh .9 fp s\nc 1 .3 .1 LAUGH .9 non-lex s\nc 1 .4 .1 kn- .9 frag s\nc 1 .5 .1 knee .9 lex s\n"
+    transcript = read_text(text)
+    assert transcript.text == "left uh kn- knee"
+    assert mended(transcript) == [(3, "a sound that is no word is left out")]
+
+
+@pytest.mark.parametrize(
+    ("line", "word"),
+    [
+        ("C\tA\t1.0\t0.2\tleft", "left"),
+        ("  c A 1.0 0.2 left  ", "left"),
+        ("c A 1e-1 2E-1 left", "left"),
+        ("c A 1. .2 left", "left"),
+        ("c A 1.0 0.2 left 1.0", "left"),
+        ("c A 1.0 0.2 left NA lex", "left"),
+        ("c A 1.0 0.0 left", "left"),
+    ],
+)
+def test_a_line_as_tools_write_it(line: str, word: str) -> None:
+    transcript = read_text(f"{line}\n{line}\n")
+    assert (transcript.format, transcript.text, transcript.mends) == ("ctm", f"{word} {word}", ())
 
 
 def test_recordings_follow_each_other() -> None:

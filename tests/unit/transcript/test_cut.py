@@ -124,15 +124,31 @@ def test_other_formats_show_where_they_stop(data: bytes) -> None:
 @pytest.mark.parametrize(
     "text",
     [
-        '{"segments": [{"text": "left knee"}, {"tex',
         '{"segments": [{"text": "left kn',
         '{"segments": [{"text": "left", "start": 1.',
-        '[{"text": "left"},',
+        '{"segments": [{"start": [], "text": "le',
+        '[{"n": 1}, {"n": 2}, {"te',
     ],
 )
-def test_json_that_stops_in_its_middle_is_told_as_such(text: str) -> None:
+def test_json_of_which_nothing_is_whole_is_told_to_be_cut(text: str) -> None:
     with pytest.raises(TranscriptError, match="the file stops in the middle of the JSON"):
         read_text(text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        '{"segments": [{"text": "left knee"}, {"tex',
+        '[{"text": "left knee"},',
+        '[{"text": "left knee"}',
+        '{"results": {"items": [{"type": "word", "content": "left"}, {"type": "word", "content": "knee"}]',
+        '{"text": "left knee"}\n{"text": "ni',
+    ],
+)
+def test_of_json_that_stops_in_its_middle_what_is_whole_is_read(text: str) -> None:
+    transcript = read_text(text)
+    assert transcript.text == "left knee"
+    assert [(mend.what, mend.kind) for mend in transcript.mends] == [("the file stops in the middle of the JSON", "cut")]
 
 
 @pytest.mark.parametrize(

@@ -19,6 +19,8 @@ TEXT = "Flexed to 90\u00b0, Ren\u00e9\u2019s \u00bd inch \u2013 5 \u00b5m \u00d7
         codecs.BOM_UTF8 + TEXT.encode(),
         codecs.BOM_UTF16_LE + TEXT.encode("utf-16-le"),
         codecs.BOM_UTF16_BE + TEXT.encode("utf-16-be"),
+        codecs.BOM_UTF32_LE + TEXT.encode("utf-32-le"),
+        codecs.BOM_UTF32_BE + TEXT.encode("utf-32-be"),
     ],
 )
 def test_utf_8_and_marked_utf_16_need_no_mend(data: bytes) -> None:
@@ -82,3 +84,58 @@ def test_characters_without_a_shape_are_left_out() -> None:
 
 def test_every_white_space_is_one_space() -> None:
     assert read_bytes("nine\u00a0\u2009mm\u202f\x0b\x0cdeep\u2028now\u3000".encode(), name="case").text == "nine mm deep now"
+
+
+@pytest.mark.parametrize(
+    ("written", "read"),
+    [
+        ("\uff17 mm", "7 mm"),
+        ("\uff11\uff12\uff0e\uff15\u3000mm", "12.5 mm"),
+        ("\ufb01rm end", "firm end"),
+        ("o\ufb03ce", "office"),
+        ("\U0001d7d7 mm", "9 mm"),
+        ("\u0669 mm", "9 mm"),
+        ("\uff32\uff29\uff27\uff28\uff34 knee", "RIGHT knee"),
+        ("5 \u00d7 2\u00bd mm\u00b2", "5 \u00d7 2\u00bd mm\u00b2"),
+        ("9\u2009\u00d7\u202f20\u00a0mm", "9 \u00d7 20 mm"),
+        ("the \u201cfirm\u201d end, surgeon\u2019s", "the \u201cfirm\u201d end, surgeon\u2019s"),
+        ("\u202bleft\u202c \u2066knee\u2069", "left knee"),
+        ("fl\u00fcssig \u0153dema", "fl\u00fcssig \u0153dema"),
+    ],
+)
+def test_letters_and_figures_in_other_forms(written: str, read: str) -> None:
+    assert read_bytes(written.encode(), name="case").text == read
+
+
+def test_other_forms_are_noted_once_with_their_number() -> None:
+    transcript = read_bytes("left\n\uff17 mm by \uff11\uff10\n".encode(), name="case")
+    assert [(mend.line, mend.what) for mend in transcript.mends] == [
+        (2, "3 characters in another form (full-width, ligature) read as plain")
+    ]
+
+
+def test_full_width_times_are_times() -> None:
+    text = "WEBVTT\n\n\uff10\uff10:\uff10\uff11.\uff15\uff10\uff10 --> 00:02.500\nnine\n"
+    assert read_bytes(text.encode(), name="case").segments[0].start_s == 1.5
+
+
+def test_escaped_other_forms_are_plain_too() -> None:
+    assert read_bytes(b'[{"text": "\\uff17 mm \\ufb01rm", "start": 1}]', name="case").text == "7 mm firm"
+
+
+def test_mixed_line_ends_count_as_lines() -> None:
+    transcript = read_bytes(b"left\r\nknee\rnine\nten\r\n\r\neleven", name="case")
+    assert [segment.line for segment in transcript.segments] == [1, 2, 3, 4, 6]
+
+
+@pytest.mark.parametrize(
+    ("data", "refusal"), [(codecs.BOM_UTF32_LE + b"abcdefgh", "UTF-32"), (codecs.BOM_UTF16_LE + b"\x00\xdcab" * 4, "UTF-16")]
+)
+def test_wide_bytes_that_are_no_text_are_refused(data: bytes, refusal: str) -> None:
+    with pytest.raises(TranscriptError, match=f"not valid {refusal}"):
+        read_bytes(data, name="case")
+
+
+def test_every_byte_of_windows_1252_text_is_read() -> None:
+    text = "\u2018left\u2019 \u201cknee\u201d \u2013 \u2014 \u2026 5\u00b0 \u00b1 2 \u00bd \u00b5m \u00d7 na\u00efve \u0160imic"
+    assert read_bytes(text.encode("cp1252"), name="case").text == text

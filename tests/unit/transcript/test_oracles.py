@@ -133,3 +133,48 @@ def test_pysubs2_needs_an_end_in_ttml() -> None:
     with pytest.raises(KeyError):
         by_pysubs2(text, "ttml")
     assert ours(text) == [("left", 1.0, 2.0)]
+
+
+@pytest.mark.parametrize("timing", ["00:00:01.000 -> 00:00:02.000", "00:01.000 --> 00:02"])
+def test_words_under_irregular_times_that_webvtt_py_loses_or_refuses(timing: str) -> None:
+    text = f"WEBVTT\n\n{timing}\nleft\n\n00:00:03.000 --> 00:00:04.000\nknee\n"
+    assert ours(text) == [("left", 1.0, 2.0), ("knee", 3.0, 4.0)]
+    assert by_webvtt(text) != ours(text)
+
+
+def test_a_file_without_its_signature_is_refused_by_one_and_read_by_the_other() -> None:
+    text = "00:00:01.000 --> 00:00:02.000\nleft\n"
+    with pytest.raises(webvtt.errors.MalformedFileError):
+        by_webvtt(text)
+    assert by_pysubs2(text, "vtt") == ours(text) == [("left", 1.0, 2.0)]
+
+
+def test_a_nul_is_kept_elsewhere() -> None:
+    text = VTT_CUE + "le\x00ft knee, nine by twenty five millimetres, and it was firm\n"
+    assert "\x00" in by_webvtt(text)[0][0]
+    assert "\x00" not in ours(text)[0][0]
+    assert [mend.what for mend in read_bytes(text.encode(), name="case").mends] == ["1 control character (such as NUL) left out"]
+
+
+def test_a_short_arrow_in_subrip() -> None:
+    text = "1\n00:00:01,000 -> 00:00:02,000\nleft\n"
+    with pytest.raises(srt.SRTParseError):
+        by_srt(text)
+    assert by_pysubs2(text, "srt") == ours(text) == [("left", 1.0, 2.0)]
+
+
+def test_places_of_a_picture_behind_subrip_times() -> None:
+    text = "1\n00:00:01,000 --> 00:00:02,000 X1:100 X2:200 Y1:10 Y2:20\nleft\n"
+    assert ours(text) == by_pysubs2(text, "srt") == by_srt(text) == [("left", 1.0, 2.0)]
+
+
+def test_cues_too_short_for_the_grammar_keep_their_words_and_two_that_are_right_their_times() -> None:
+    """After the published vectors of times that are too short: of the libraries, one drops cues, the other reads times into the words."""
+    good = [("00:00:00.000", "00:00:01.000"), ("00:00.000", "00:01.000")]
+    bad = [("0:00:0.000", "1"), ("00:00:00.00", "00:00:01.00"), ("00:0.000", "00:01.000"), (":00.000", ":01.000"), ("00.000", "01.000")]
+    text = "WEBVTT\n\n" + "".join(f"{start} --> {end}\ntext {number}\n\n" for number, (start, end) in enumerate(good + bad, start=1))
+    read = ours(text)
+    assert [words for words, _, _ in read] == [f"text {number}" for number in range(1, len(good) + len(bad) + 1)]
+    assert [row[1:] for row in read[:2]] == [(0.0, 1.0), (0.0, 1.0)]
+    assert len(by_webvtt(text)) < len(read)
+    assert any("-->" in words for words, _, _ in by_pysubs2(text, "vtt"))

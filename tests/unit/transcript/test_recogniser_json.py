@@ -46,6 +46,12 @@ def test_words_with_times_and_confidence_get_their_places() -> None:
     assert transcript.mends == ()
 
 
+def test_words_under_one_time_share_it() -> None:
+    words = [{"word": "twenty five", "start": 1, "end": 2, "confidence": 0.8}, {"word": "mm", "start": 2, "end": 3}]
+    transcript = read_text(json.dumps([{"start": 1, "end": 3, "text": "Twenty five mm.", "words": words}]))
+    assert transcript.words == (TimedWord(0, 6, 1.0, 1.6, 0.8), TimedWord(7, 11, 1.6, 2.0, 0.8), TimedWord(12, 14, 2.0, 3.0, None))
+
+
 def test_a_word_that_the_text_does_not_hold_is_noted() -> None:
     words = [{"word": "left", "start": 1, "end": 2}, {"word": "hip", "start": 2, "end": 3}, {"word": "knee", "start": 3, "end": 4}]
     transcript = read_text(json.dumps([{"start": 1, "end": 4, "text": "left knee", "words": words}]))

@@ -18,6 +18,7 @@ HEADS = (
     "[0:04] ",
     "00:00:04 a\n00:00:09 ",
     "c A 0.1 0.2 ",
+    '"ooTextFile"\n"TextGrid"\n0 9 <exists> 1\n"IntervalTier" "words" 0 9 2\n0 1 "a" 1 ',
 )
 JSON_HEADS = ('{"segments": [', '[{"text": "a", "words": [', "<tt><body><p begin='1s'>", "<tt><body><p>a</p><p>")
 #: What the formats give a meaning to; text is made of it.

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from opnote.errors import TranscriptError
@@ -47,6 +49,28 @@ def test_rates_are_the_files_own() -> None:
     assert rates({"frameRate": "0", "tickRate": "none"}) == Rates(30.0, 1.0, 1.0)
 
 
+SMPTE = {"timeBase": "smpte", "frameRate": "30", "frameRateMultiplier": "1000 1001"}
+
+
+@pytest.mark.parametrize(
+    ("attributes", "expression", "second"),
+    [
+        ({"timeBase": "smpte", "frameRate": "25"}, "01:00:00:05", 3600.2),
+        (SMPTE, "00:00:10:00", 10.01),
+        (SMPTE | {"dropMode": "dropNTSC"}, "00:01:00:02", 60.06),
+        (SMPTE | {"dropMode": "dropNTSC"}, "00:10:00:00", 599.999),
+        (SMPTE | {"dropMode": "dropNTSC"}, "01:00:00:00", 3599.996),
+        (SMPTE | {"dropMode": "dropPAL"}, "00:02:00:04", 120.12),
+        (SMPTE | {"dropMode": "nonDrop"}, "01:00:00:00", 3603.6),
+        (SMPTE, "2.5s", 2.5),
+        ({"timeBase": "media", "frameRate": "30", "dropMode": "dropNTSC"}, "00:10:00:00", 600.0),
+    ],
+)
+def test_a_clock_that_counts_frames(attributes: dict[str, str], expression: str, second: float) -> None:
+    """By TTML's formula; an hour of drop-frame counts is an hour of seconds to 4 ms, without dropping it is 3.6 s longer."""
+    assert time_s(expression, rates(attributes)) == second
+
+
 def test_paragraphs_with_times_and_breaks() -> None:
     transcript = read_text(
         body('\n<p begin="1s" end="2.5s">left<br/>knee,\n <span tts:fontStyle="italic">nine</span></p>\n<p begin="3s" dur="1s">end</p>')
@@ -79,6 +103,46 @@ def test_agents_are_speakers() -> None:
     )
     transcript = read_text(body(inner).replace("<body", head + "<body"))
     assert [(row[0], row[3]) for row in rows(transcript)] == [("Left?", "Theatre Nurse"), ("Left.", "s"), ("Go.", None)]
+
+
+@pytest.mark.parametrize(
+    ("names", "speaker"),
+    [
+        ('<ttm:name type="family">Dosanjh</ttm:name><ttm:name type="given">Imara</ttm:name>', "Imara Dosanjh"),
+        ('<ttm:name type="given">Imara</ttm:name><ttm:name type="full">Imara Dosanjh</ttm:name>', "Imara Dosanjh"),
+        ('<ttm:name type="alias">assistant</ttm:name><ttm:name type="family">Dosanjh</ttm:name>', "assistant"),
+        ('<ttm:name type="other">second</ttm:name>', "second"),
+        ("<ttm:name>Imara</ttm:name>", "Imara"),
+        ('<ttm:name type="full"> </ttm:name>', "n"),
+    ],
+)
+def test_of_several_names_of_an_agent_one_is_the_speakers(names: str, speaker: str) -> None:
+    head = f'<head><metadata><ttm:agent xml:id="n">{names}</ttm:agent></metadata></head>'
+    transcript = read_text(body('<p begin="0s" ttm:agent="n x">Left.</p>').replace("<body", head + "<body"))
+    assert rows(transcript) == [("Left.", 0.0, None, speaker)]
+
+
+def test_names_in_front_of_the_words_are_speakers_where_they_recur() -> None:
+    words = ("NURSE: Left?", "SURGEON: Left.", "NURSE: Noted.", "SURGEON: Go on.")
+    inner = "".join(f'<p begin="{at}s" end="{at + 1}s">{said}</p>' for at, said in enumerate(words))
+    assert [(row[0], row[3]) for row in rows(read_text(body(inner)))][:2] == [("Left?", "NURSE"), ("Left.", "SURGEON")]
+
+
+def test_frames_and_ticks_in_a_file() -> None:
+    text = '<tt xmlns:ttp="http://www.w3.org/ns/ttml#parameter" ttp:frameRate="25" ttp:tickRate="1000"><body>'
+    text += '<div begin="100f"><p begin="500t" dur="00:00:01:05">left</p><p begin="2s"><span end="1000t">knee</span></p></div></body></tt>'
+    assert [row[:3] for row in rows(read_text(text))] == [("left", 4.5, 5.7), ("knee", 6.0, 7.0)]
+
+
+def test_characters_named_outside_the_file_are_not_lost() -> None:
+    text = '<!DOCTYPE tt SYSTEM "tt.dtd">' + body("<p>nine&nbsp;mm &unknown; deep</p>")
+    assert read_text(text).text == "nine mm &unknown; deep"
+
+
+def test_a_declaration_outside_the_file_is_not_fetched(tmp_path: Path) -> None:
+    (tmp_path / "tt.dtd").write_text('<!ENTITY secret "fetched">', encoding="utf-8")
+    text = f'<!DOCTYPE tt SYSTEM "{(tmp_path / "tt.dtd").as_uri()}">' + body("<p>left &secret;</p>")
+    assert "fetched" not in read_text(text).text
 
 
 def test_a_declared_encoding_does_not_mislead() -> None:
@@ -117,8 +181,16 @@ def test_broken_markup_of_which_nothing_can_be_read_is_refused(text: str) -> Non
         read_text(text)
 
 
-def test_entities_of_the_files_own_are_refused() -> None:
-    text = '<!DOCTYPE tt [<!ENTITY a "left"><!ENTITY b "&a;&a;">]>' + body("<p>&b;</p>")
+@pytest.mark.parametrize(
+    "declared",
+    [
+        '<!DOCTYPE tt [<!ENTITY a "left"><!ENTITY b "&a;&a;">]>',
+        '<!DOCTYPE tt [<!ENTITY b SYSTEM "file:///etc/hostname">]>',
+        '<!DOCTYPE tt [<!ENTITY % b "left"> %b;]>',
+    ],
+)
+def test_entities_of_the_files_own_are_refused(declared: str) -> None:
+    text = declared + body("<p>&b;</p>")
     with pytest.raises(TranscriptError, match="declares entities"):
         read_text(text)
 
