@@ -12,6 +12,8 @@ from opnote.extract.model import Choice
 from opnote.extract.scene import Scene
 from opnote.extract.seen import seen
 
+LONGEST_TIME = 8  # words from "after" to what was done
+
 
 def findings(scene: Scene, choices: Sequence[Choice]) -> list[Frame]:
     """All findings of a statement: "Lachman two B with a soft end point, lateral meniscus intact"."""
@@ -32,9 +34,25 @@ def _phase(scene: Scene, frame: Frame) -> Slot:
     if said:
         nearest = min(said, key=lambda m: abs(m.start - frame.start))
         return Slot("phase", nearest.start, nearest.end, nearest.value, why=("said",))
+    if (told := _told_by_a_deed(scene)) is not None:
+        return told
     exam = frame.slots["exam"]
-    value = "before" if scene.section == "findings" or not scene.focus.fixed else "after"
+    value = "after" if scene.focus.fixed else "before"
     return Slot("phase", exam.start, exam.end, value, inherited=True, why=("place in the operation",))
+
+
+def _told_by_a_deed(scene: Scene) -> Slot | None:
+    """ "After the PCL was fixed the drawer was negative", "nine before anything was done": the deed tells when."""
+    start, words = scene.statement.start, scene.words
+    named = {place - start for m in scene.spoken if m.kind == "structure" for place in range(m.start, m.end)}
+    for place, word in enumerate(words):
+        value = "before" if word == "before" else "after" if word in scene.words_of("after-a-deed") else None
+        for end in range(place + 1, min(place + LONGEST_TIME, len(words))) if value is not None else ():
+            if words[end] in scene.words_of("deeds-of-the-operation"):
+                return Slot("phase", start + place, start + end + 1, value, why=("told by what was done then",))
+            if end not in named and words[end] not in scene.words_of("before-a-deed"):
+                break
+    return None
 
 
 def _each(scene: Scene, frame: Frame) -> Iterator[Frame]:
