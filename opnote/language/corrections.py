@@ -150,7 +150,7 @@ def _stands(words: Sequence[str], old: Value, new: Value, cue: _Cue, bounds: Seq
     ahead = _without_denied(words, ahead, old)
     gap = words[old.end : cue.start]
     small = MARKS if "." in ahead else known.small | MARKS  # "Sorry. Nine." corrects, "Sorry. The nine is open" does not
-    return "?" not in gap and "and" not in gap and all(word in small for word in ahead) and _near(old, new)
+    return {"?", "and", "so"}.isdisjoint(gap) and all(word in small for word in ahead) and _near(old, new)
 
 
 def _restated(olds: Sequence[Value], new: Value) -> bool:
