@@ -127,7 +127,8 @@ def _tenodeses(scene: Scene) -> list[Frame]:
     """A lateral extra-articular tenodesis is a procedure by its own name; its short form is one only where procedures are named."""
     titled = scene.section == "procedures" or scene.says("titles-of-procedures")
     named = [m for m in scene.of("structure") if m.value == LATERAL_TENODESIS]
-    return [_tenodesis(scene, m) for m in named if titled or _is_named_in_full(scene, m) or _is_led_by_approach(scene, m)]
+    tells = (_is_named_in_full, _is_led_by_approach, _is_joined_to_an_action)
+    return [_tenodesis(scene, m) for m in named if titled or any(told(scene, m) for told in tells)]
 
 
 def _is_named_in_full(scene: Scene, named: Mention) -> bool:
@@ -137,6 +138,14 @@ def _is_named_in_full(scene: Scene, named: Mention) -> bool:
 def _is_led_by_approach(scene: Scene, named: Mention) -> bool:
     """ "Open lateral extra-articular tenodesis" at the start of a statement names a procedure."""
     return any(m.start == scene.statement.start and m.end == named.start for m in scene.of("approach"))
+
+
+def _is_joined_to_an_action(scene: Scene, named: Mention) -> bool:
+    """ "ACL reconstruction with hamstring and LET": it closes what was begun by another procedure."""
+    done = [action for action in scene.of("action") if 0 < named.start - action.end <= AFTER and _names(scene, action)]
+    joined = bool(scene.words_of("joins-a-tenodesis").intersection(scene.lead(named.start, 1)))
+    ends = scene.between(named.end, min(named.end + 1, scene.statement.end))
+    return bool(done) and joined and scene.words_of("behind-a-tenodesis").issuperset(ends)
 
 
 def _tenodesis(scene: Scene, named: Mention) -> Frame:
