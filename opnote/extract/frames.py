@@ -20,6 +20,9 @@ IDENTIFIED = frozenset({"lot", "serial", "reference"})  # what it is last told b
 JOINING, ARTICLES = ("and", "then", "opened", "cracked"), ("a", "an", "another", "one")
 ANOTHER = frozenset({*((one, other) for one in JOINING for other in ARTICLES), ("one", "more")})  # lead to the next thing of a kind
 CALLED_FOR = "called for"  # why of the kind of an implant that is called for to its bone, and read off its box afterwards
+PLACE = frozenset({"bone", "structure"})  # where a thing is
+FOUND = "found there"  # why of the kind of an implant that is told as being in the knee
+NAMED_ONLY = "named, and nothing more said"  # why of the kind of an implant that is none unless it is told to have come out
 ONLY_OPENED = "opened, and nothing more said"  # why of the kind of an implant that is none unless more is told of it
 LEAD = 2  # words between an opening and the examination it leads ("nine of valgus")
 

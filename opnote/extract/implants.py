@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from opnote.extract.dealing import dealt
-from opnote.extract.frames import CALLED_FOR, ONLY_OPENED, Frame, Slot
+from opnote.extract.found import mark_found
+from opnote.extract.frames import CALLED_FOR, NAMED_ONLY, ONLY_OPENED, Frame, Slot
 from opnote.extract.identifiers import identifiers
 from opnote.extract.model import Choice
 from opnote.extract.places import place
@@ -41,6 +42,7 @@ def implants(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]
     frames = [Frame("implant", scene.statement.index, {"disposition": slot}) for slot in back]
     frames += dealt(scene, "implant", [slot for slot in slots if slot not in back])
     frames = [frame for frame in frames if _is_spoken_of(scene, frame)]
+    mark_found(scene, frames)
     _as_put_in(scene, frames)
     _as_asked(scene, frames)
     place(scene, frames, structures=structures)
@@ -48,13 +50,14 @@ def implants(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]
 
 
 def _is_spoken_of(scene: Scene, frame: Frame) -> bool:
-    """Whether an implant is more than named: of one that is only opened the next statements may tell what became of it."""
+    """Whether an implant is more than named: of one that is only opened, or called "the screw", the next statements may tell its fate."""
     if set(frame.slots) != {"kind"} or scene.says("puts-in"):
         return True
-    if OPENED not in scene.words:
-        return False
     kind = frame.slots["kind"]
-    frame.slots["kind"] = replace(kind, why=(*kind.why, ONLY_OPENED))
+    opened = OPENED in scene.words
+    if not opened and scene.lead(kind.start, 1) != ("the",):
+        return False
+    frame.slots["kind"] = replace(kind, why=(*kind.why, ONLY_OPENED if opened else NAMED_ONLY))
     return True
 
 
