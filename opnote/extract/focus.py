@@ -30,6 +30,9 @@ WORK = frozenset({"opens", "implant kind"})  # vocabularies of what is made, dri
 BONE_LASTS = 8  # statements after which a bone nobody has named again is no longer the topic
 ELSEWHERE = ("opens", "implant kind", "event", "action", "structure")  # vocabularies that lead away from an examination
 
+FATES = "implant disposition"
+GIVEN_UP = ("hints: given-up", "gone-back")  # stances by which a thing did not stay; of an implant that is its fate and no denial
+
 S_ = TypeVar("S_", bound=Stretch)
 
 
@@ -65,7 +68,7 @@ def scenes(talk: Talk, lexicon: Lexicon, worked: Worked = NOTHING, *, weights: W
             lexicon,
             weights=weighed,
             focus=focus,
-            mentions=tuple(filter(usable, said)),
+            mentions=tuple(m for m in said if usable(m) or _came_out(talk, statement, m, lexicon.words["denies-a-fate"])),
             spoken=tuple(m for m in said if _stance(talk, m) in SPOKEN_OF),
             quantities=tuple(filter(usable, quantities.to(statement))),
             hits=tuple(hits.to(statement)),
@@ -89,6 +92,14 @@ def _with_the_named(mentions: Sequence[Mention], words: Sequence[str], worked: W
         if m.kind == "action" and m.value in worked.named and words[max(0, m.start - 1)] == "the"
     ]
     return sorted([*mentions, *meant], key=lambda m: (m.start, m.end))
+
+
+def _came_out(talk: Talk, statement: Statement, mention: Mention, denials: frozenset[str]) -> bool:
+    """Whether words that give a thing up tell what became of an implant: "so that came straight back out, removed"."""
+    stance = talk.stances[mention.start]
+    if mention.kind != FATES or stance.name != "not done" or not stance.cue.startswith(GIVEN_UP):
+        return False
+    return denials.isdisjoint(talk.words[statement.start : mention.start])
 
 
 class _Dealt(Generic[S_]):

@@ -8,22 +8,27 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from opnote.extract.frames import FOUND, NAMED_ONLY, PLACE, Frame
+from opnote.extract.frames import FOUND, NAMED_ONLY, PLACE, SPOKEN_OF_AGAIN, Frame
 from opnote.extract.scene import Scene
 
 FOUND_WITHIN = 8  # words between "there was a" and the implant
 LEFT_WITHIN = 5  # statements between an implant that is found and the words that leave it
 TAKEN_WITHIN = 4  # statements between an implant that is only named and its coming out
 LEAVES = "leaves"
-REMOVED = "removed"
+REMOVED, SCREW = "removed", "screw"
+SIZES = frozenset({"diameter_mm", "length_mm"})
 
 
 def mark_found(scene: Scene, frames: Sequence[Frame]) -> None:
-    """Marks the kinds of implant that are told as being there: "there's a bioabsorbable screw deeper in the femur"."""
+    """Marks the kinds of implant that are told as being there ("there's a bioabsorbable screw deeper in the femur"), and "the screw"."""
     for frame in frames:
         kind = frame.slots.get("kind")
-        if kind is not None and _is_found(scene, kind.start):
+        if kind is None:
+            continue
+        if _is_found(scene, kind.start):
             frame.slots["kind"] = replace(kind, why=(*kind.why, FOUND))
+        elif not scene.words_of("speaks-of-again").isdisjoint(scene.lead(kind.start, 1)):
+            frame.slots["kind"] = replace(kind, why=(*kind.why, SPOKEN_OF_AGAIN))
 
 
 def _is_found(scene: Scene, place: int) -> bool:
@@ -47,6 +52,15 @@ def _is_left(frame: Frame, frames: Sequence[Frame], left: Sequence[int]) -> bool
     later = [other.statement for other in frames if other.type == frame.type and "kind" in other.slots and other.start > frame.start]
     until = min([*later, frame.statement + LEFT_WITHIN + 1])
     return any(at == frame.statement or frame.statement < at < until for at in left)
+
+
+def is_fate_of(previous: Frame, frame: Frame, screws: frozenset[str]) -> bool:
+    """Whether a frame tells no more than that the implant before it came out, and calls it "the screw" or by its kind."""
+    kind = frame.slots.get("kind")
+    own = {name for name, slot in frame.slots.items() if not slot.inherited}
+    if own != {"kind", "disposition"} or kind is None or SPOKEN_OF_AGAIN not in kind.why or "disposition" in previous.slots:
+        return False
+    return previous.get("kind") == kind.value or (kind.value == SCREW and (previous.get("kind") in screws or SIZES <= previous.slots.keys()))
 
 
 def named_by_fate(frames: Sequence[Frame]) -> list[Frame]:

@@ -23,6 +23,7 @@ CALLED_FOR = "called for"  # why of the kind of an implant that is called for to
 PLACE = frozenset({"bone", "structure"})  # where a thing is
 FOUND = "found there"  # why of the kind of an implant that is told as being in the knee
 NAMED_ONLY = "named, and nothing more said"  # why of the kind of an implant that is none unless it is told to have come out
+SPOKEN_OF_AGAIN = "spoken of again"  # why of the kind of an implant that is called "the screw"
 ONLY_OPENED = "opened, and nothing more said"  # why of the kind of an implant that is none unless more is told of it
 LEAD = 2  # words between an opening and the examination it leads ("nine of valgus")
 

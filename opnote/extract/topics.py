@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from opnote.extract.found import named_by_fate, without_left
+from opnote.extract.found import is_fate_of, named_by_fate, without_left
 from opnote.extract.frames import CALLED_FOR, ONLY_OPENED, PLACE, Frame
 from opnote.extract.scene import Scene
 from opnote.lexicon import Lexicon
@@ -73,6 +73,8 @@ def goes_on(previous: Frame, frame: Frame, lexicon: Lexicon) -> bool:
         return False
     if frame.type == "finding":
         return _same_examination(previous, frame)
+    if frame.type == "implant" and is_fate_of(previous, frame, lexicon.words["screws"]):
+        return True
     renamed = frame.statement != previous.statement and _is_renamed(frame, lexicon.things[frame.type].renamed_by)
     if renamed and not _was_called_for(previous, frame):
         return False
