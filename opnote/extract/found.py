@@ -60,7 +60,9 @@ def is_fate_of(previous: Frame, frame: Frame, screws: frozenset[str]) -> bool:
     own = {name for name, slot in frame.slots.items() if not slot.inherited}
     if own != {"kind", "disposition"} or kind is None or SPOKEN_OF_AGAIN not in kind.why or "disposition" in previous.slots:
         return False
-    return previous.get("kind") == kind.value or (kind.value == SCREW and (previous.get("kind") in screws or SIZES <= previous.slots.keys()))
+    return previous.get("kind") == kind.value or (
+        kind.value == SCREW and (previous.get("kind") in screws or SIZES <= previous.slots.keys())
+    )
 
 
 def named_by_fate(frames: Sequence[Frame]) -> list[Frame]:

@@ -19,6 +19,7 @@ BEGINS = frozenset({"diameter_mm", "material", "kind"})  # what an implant is fi
 IDENTIFIED = frozenset({"lot", "serial", "reference"})  # what it is last told by
 JOINING, ARTICLES = ("and", "then", "opened", "cracked"), ("a", "an", "another", "one")
 ANOTHER = frozenset({*((one, other) for one in JOINING for other in ARTICLES), ("one", "more")})  # lead to the next thing of a kind
+FOR_WITHIN = 6  # words from "and for the root" to its implant
 CALLED_FOR = "called for"  # why of the kind of an implant that is called for to its bone, and read off its box afterwards
 PLACE = frozenset({"bone", "structure"})  # where a thing is
 FOUND = "found there"  # why of the kind of an implant that is told as being in the knee
@@ -111,7 +112,13 @@ def _adds_another(frame: Frame, slot: Slot, words: Sequence[str]) -> bool:
     """Whether a slot begins the next implant of a list: "lot K four one, and a six by twenty three screw" speaks of two."""
     if frame.type != IMPLANT or slot.attribute not in BEGINS or IDENTIFIED.isdisjoint(frame.slots):
         return False
-    return begins_another(slot.start, words)
+    return begins_another(slot.start, words) or _is_for_another(frame, slot, words)
+
+
+def _is_for_another(frame: Frame, slot: Slot, words: Sequence[str]) -> bool:
+    """Whether what an implant is for is told before it: "lot K four one, and for the root, cortical button"."""
+    gap = [word for word in words[frame.end : slot.start] if word.isalpha()]
+    return gap[:2] == ["and", "for"] and len(gap) <= FOR_WITHIN
 
 
 def begins_another(place: int, words: Sequence[str]) -> bool:

@@ -51,7 +51,8 @@ def implants(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]
 
 def _is_spoken_of(scene: Scene, frame: Frame) -> bool:
     """Whether an implant is more than named: of one that is only opened, or called "the screw", the next statements may tell its fate."""
-    if set(frame.slots) != {"kind"} or scene.says("puts-in"):
+    listed = any(quantity.kind == "identifier" for quantity in scene.quantities)
+    if set(frame.slots) != {"kind"} or scene.says("puts-in") or listed:
         return True
     kind = frame.slots["kind"]
     opened = OPENED in scene.words
