@@ -61,7 +61,7 @@ def is_fate_of(previous: Frame, frame: Frame, screws: frozenset[str]) -> bool:
     if own != {"kind", "disposition"} or kind is None or SPOKEN_OF_AGAIN not in kind.why or "disposition" in previous.slots:
         return False
     return previous.get("kind") == kind.value or (
-        kind.value == SCREW and (previous.get("kind") in screws or SIZES <= previous.slots.keys())
+        kind.value == SCREW and (previous.get("kind") in screws or previous.slots.keys() >= SIZES)
     )
 
 
