@@ -145,7 +145,7 @@ def moved(scene: Scene, worked: Worked) -> Focus:
         exam=_last(scene.spoken, "exam") or (focus.exam if _still_examining(scene) else None),
         compartment=_last(scene.spoken, "compartment") or focus.compartment,
         fixed=focus.fixed or (scene.section not in scene.words_of("sections-before-the-work") and _fixes(scene)),
-        bench=bench.moved(focus.bench, scene) if len(worked.rebuilt) == 1 else None,  # of two grafts, either may be in hand
+        bench=bench.moved(focus.bench, scene) if len(worked.rebuilt) <= 1 else None,  # of two grafts, either may be in hand
         step=step,
         step_at=step_at,
         topics=topics,
