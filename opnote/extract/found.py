@@ -8,13 +8,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from opnote.extract.frames import FOUND, NAMED_ONLY, PLACE, SPOKEN_OF_AGAIN, Frame
+from opnote.extract.frames import FOUND, NAMED_ONLY, ONE_MORE, PLACE, SPOKEN_OF_AGAIN, WERE, Frame
 from opnote.extract.scene import Scene
 
 FOUND_WITHIN = 8  # words between "there was a" and the implant
 LEFT_WITHIN = 5  # statements between an implant that is found and the words that leave it
 TAKEN_WITHIN = 4  # statements between an implant that is only named and its coming out
 LEAVES = "leaves"
+ANOTHER = "another"
 REMOVED, SCREW = "removed", "screw"
 SIZES = frozenset({"diameter_mm", "length_mm"})
 
@@ -25,6 +26,8 @@ def mark_found(scene: Scene, frames: Sequence[Frame]) -> None:
         kind = frame.slots.get("kind")
         if kind is None:
             continue
+        if scene.lead(kind.start, 2)[-1:] == (ANOTHER,) and scene.lead(kind.start, 2)[:1] in ((word,) for word in WERE):
+            frame.slots["kind"] = kind = replace(kind, why=(*kind.why, ONE_MORE))
         if _is_found(scene, kind.start):
             frame.slots["kind"] = replace(kind, why=(*kind.why, FOUND))
         elif not scene.words_of("speaks-of-again").isdisjoint(scene.lead(kind.start, 1)):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from opnote.extract.frames import ONE_MORE
 from opnote.extract.model import Fact
 from opnote.lexicon import Lexicon
 from opnote.record.thing import Thing, Worth
@@ -103,7 +104,7 @@ def fits(frame: Thing, thing: Thing, apart: Apart, *, correcting: bool = False) 
         return False
     if any(_differs(frame, thing, name, correcting=correcting) for name in apart.when_said):
         return False
-    if frame.type == IMPLANT and _one_of_a_root(frame, thing):
+    if frame.type == IMPLANT and (_one_of_a_root(frame, thing) or any(ONE_MORE in fact.why for fact in frame.facts)):
         return False
     if frame.type == IMPLANT and (set(frame.names) <= LEFT_OPEN) != (set(thing.names) <= LEFT_OPEN):
         return False
