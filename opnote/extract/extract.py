@@ -31,6 +31,7 @@ from opnote.extract.worked import Worked, worked_on
 from opnote.language.talk import Talk
 from opnote.lexicon import Lexicon
 
+DRILLED_OR_PUT_IN = ("tunnel", "implant")  # a meniscal root has its own
 HELD_AND_BENT = ("tensioning", "isometry")  # so are other joints: without a ligament of the knee they are none
 
 
@@ -63,8 +64,15 @@ def _told(scene: Scene, worked: Worked, other: str | None) -> _Told:
         return _Told(tuple(happened), header(scene, choices), choices)
     made: list[Frame] = []
     for kind, rule in RULES.items():
-        made += rule(scene, choices, worked.rebuilt if kind == "graft" else worked.ligaments)
+        made += rule(scene, choices, _structures(kind, worked))
     return _Told((*made, *findings(scene, choices), *happened, *([] if other else aftercare(scene))), header(scene, choices), choices)
+
+
+def _structures(kind: str, worked: Worked) -> frozenset[str]:
+    """The structures to which a thing of one kind may belong."""
+    if kind == "graft":
+        return worked.rebuilt
+    return worked.drilled if kind in DRILLED_OR_PUT_IN else worked.ligaments
 
 
 def _is_of_a_ligament(frame: Frame) -> bool:

@@ -30,6 +30,10 @@ WORK = frozenset({"opens", "implant kind"})  # vocabularies of what is made, dri
 BONE_LASTS = 8  # statements after which a bone nobody has named again is no longer the topic
 ELSEWHERE = ("opens", "implant kind", "event", "action", "structure")  # vocabularies that lead away from an examination
 
+ROOT = "the root that is repaired"  # why of a bare "root"
+FATES = "implant disposition"
+GIVEN_UP = ("hints: given-up", "gone-back")  # stances by which a thing did not stay; of an implant that is its fate and no denial
+
 S_ = TypeVar("S_", bound=Stretch)
 
 
@@ -58,14 +62,14 @@ def scenes(talk: Talk, lexicon: Lexicon, worked: Worked = NOTHING, *, weights: W
     else_told = lexicon.words["testing"] | lexicon.words["moves-the-knee"]
     focus, weighed = Focus(), weights or Weights()
     for statement in talk.statements:
-        said = _with_the_named(mentions.to(statement), talk.words, worked)
+        said = _with_the_root(_with_the_named(mentions.to(statement), talk.words, worked), talk, statement, lexicon, worked)
         scene = Scene(
             talk,
             statement,
             lexicon,
             weights=weighed,
             focus=focus,
-            mentions=tuple(filter(usable, said)),
+            mentions=tuple(m for m in said if usable(m) or _came_out(talk, statement, m, lexicon.words["denies-a-fate"])),
             spoken=tuple(m for m in said if _stance(talk, m) in SPOKEN_OF),
             quantities=tuple(filter(usable, quantities.to(statement))),
             hits=tuple(hits.to(statement)),
@@ -89,6 +93,24 @@ def _with_the_named(mentions: Sequence[Mention], words: Sequence[str], worked: W
         if m.kind == "action" and m.value in worked.named and words[max(0, m.start - 1)] == "the"
     ]
     return sorted([*mentions, *meant], key=lambda m: (m.start, m.end))
+
+
+def _with_the_root(mentions: Sequence[Mention], talk: Talk, statement: Statement, lexicon: Lexicon, worked: Worked) -> Sequence[Mention]:
+    """The mentions of a statement that works on a meniscal root and says no more than "root": "a single tunnel for the root"."""
+    if worked.root is None or {m.kind for m in mentions}.isdisjoint(WORK):
+        return mentions
+    taken = {place for m in mentions if m.kind in ("structure", "result", "diagnosis noun") for place in range(m.start, m.end)}
+    places = [place for place in range(statement.start, statement.end) if talk.words[place] in lexicon.words["root-words"]]
+    meant = [Mention(place, place + 1, "structure", worked.root, ROOT) for place in places if place not in taken]
+    return sorted([*mentions, *meant], key=lambda m: (m.start, m.end))
+
+
+def _came_out(talk: Talk, statement: Statement, mention: Mention, denials: frozenset[str]) -> bool:
+    """Whether words that give a thing up tell what became of an implant: "so that came straight back out, removed"."""
+    stance = talk.stances[mention.start]
+    if mention.kind != FATES or stance.name != "not done" or not stance.cue.startswith(GIVEN_UP):
+        return False
+    return denials.isdisjoint(talk.words[statement.start : mention.start])
 
 
 class _Dealt(Generic[S_]):
@@ -123,7 +145,7 @@ def moved(scene: Scene, worked: Worked) -> Focus:
         exam=_last(scene.spoken, "exam") or (focus.exam if _still_examining(scene) else None),
         compartment=_last(scene.spoken, "compartment") or focus.compartment,
         fixed=focus.fixed or (scene.section not in scene.words_of("sections-before-the-work") and _fixes(scene)),
-        bench=bench.moved(focus.bench, scene) if len(worked.rebuilt) == 1 else None,  # of two grafts, either may be in hand
+        bench=bench.moved(focus.bench, scene) if len(worked.rebuilt) <= 1 else None,  # of two grafts, either may be in hand
         step=step,
         step_at=step_at,
         topics=topics,

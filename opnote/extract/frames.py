@@ -16,10 +16,19 @@ BREAKS = frozenset({",", "and", "with", "then", "at", "of", "is"})  # between a 
 FATE = "disposition"  # what became of a thing is said behind it: "it spun so I took it out and put an eight by twenty"
 IMPLANT = "implant"
 BEGINS = frozenset({"diameter_mm", "material", "kind"})  # what an implant is first told by
-IDENTIFIED = frozenset({"lot", "serial", "reference"})  # what it is last told by
+IDENTIFIED = frozenset({"lot", "serial", "reference", "expiry"})  # what it is last told by
 JOINING, ARTICLES = ("and", "then", "opened", "cracked"), ("a", "an", "another", "one")
-ANOTHER = frozenset({*((one, other) for one in JOINING for other in ARTICLES), ("one", "more")})  # lead to the next thing of a kind
+WERE = ("was", "is", "'s")  # before "another" they tell of one more than those told before
+ANOTHER = frozenset(
+    {*((one, other) for one in JOINING for other in ARTICLES), ("one", "more"), *((be, "another") for be in WERE)}
+)  # lead to the next thing of a kind
+FOR_WITHIN = 6  # words from "and for the root" to its implant
 CALLED_FOR = "called for"  # why of the kind of an implant that is called for to its bone, and read off its box afterwards
+PLACE = frozenset({"bone", "structure"})  # where a thing is
+ONE_MORE = "another one than before"  # why of the kind of an implant that is none of those told before
+FOUND = "found there"  # why of the kind of an implant that is told as being in the knee
+NAMED_ONLY = "named, and nothing more said"  # why of the kind of an implant that is none unless it is told to have come out
+SPOKEN_OF_AGAIN = "spoken of again"  # why of the kind of an implant that is called "the screw"
 ONLY_OPENED = "opened, and nothing more said"  # why of the kind of an implant that is none unless more is told of it
 LEAD = 2  # words between an opening and the examination it leads ("nine of valgus")
 
@@ -107,7 +116,13 @@ def _adds_another(frame: Frame, slot: Slot, words: Sequence[str]) -> bool:
     """Whether a slot begins the next implant of a list: "lot K four one, and a six by twenty three screw" speaks of two."""
     if frame.type != IMPLANT or slot.attribute not in BEGINS or IDENTIFIED.isdisjoint(frame.slots):
         return False
-    return begins_another(slot.start, words)
+    return begins_another(slot.start, words) or _is_for_another(frame, slot, words)
+
+
+def _is_for_another(frame: Frame, slot: Slot, words: Sequence[str]) -> bool:
+    """Whether what an implant is for is told before it: "lot K four one, and for the root, cortical button"."""
+    gap = [word for word in words[frame.end : slot.start] if word.isalpha()]
+    return gap[:2] == ["and", "for"] and len(gap) <= FOR_WITHIN
 
 
 def begins_another(place: int, words: Sequence[str]) -> bool:

@@ -30,10 +30,18 @@ def announced(scene: Scene, quantity: Quantity, kind: str) -> str | None:
         for hit in scene.hits
         if isinstance(hit.entry, AttributeEntry) and hit.use == "before" and 0 <= quantity.start - hit.end <= REACH
     ]
-    fitting = [(hit, entry) for hit, entry in cues if entry.value == quantity.kind and entry.type == kind]
+    outer = [
+        (hit, entry) for hit, entry in cues if not any(_lies_inside(hit, other) for other, _ in cues)
+    ]  # "u h i d number" is no "i d number"
+    fitting = [(hit, entry) for hit, entry in outer if entry.value == quantity.kind and entry.type == kind]
     if not fitting:
         return None
     return max(fitting, key=lambda cue: (cue[0].end, cue[0].end - cue[0].start))[1].name
+
+
+def _lies_inside(hit: Hit, other: Hit) -> bool:
+    """Whether a cue is the end of a longer one."""
+    return other.start < hit.start and hit.end == other.end
 
 
 def _owner(scene: Scene, quantity: Quantity, name: str) -> str:

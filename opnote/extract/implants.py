@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from opnote.extract.dealing import dealt
-from opnote.extract.frames import CALLED_FOR, ONLY_OPENED, Frame, Slot
+from opnote.extract.found import mark_found
+from opnote.extract.frames import CALLED_FOR, NAMED_ONLY, ONLY_OPENED, Frame, Slot
 from opnote.extract.identifiers import identifiers
 from opnote.extract.model import Choice
 from opnote.extract.places import place
@@ -14,7 +15,7 @@ from opnote.extract.scene import Scene
 from opnote.extract.slots import from_mention, mentioned, won
 from opnote.language.terms import Mention
 
-OPENED = "opened"
+OPENED, REJECTED = "opened", "rejected"
 BARE_SCREW = "screw"
 PUT_WITHIN = 3  # words between a verb of putting in and the sizes
 BESIDE = 4  # words between an implant and the bone named with it
@@ -40,7 +41,8 @@ def implants(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]
     back = [slot for slot in slots if slot.attribute == "disposition" and _points_back(scene, slot, slots)]
     frames = [Frame("implant", scene.statement.index, {"disposition": slot}) for slot in back]
     frames += dealt(scene, "implant", [slot for slot in slots if slot not in back])
-    frames = [frame for frame in frames if _is_spoken_of(scene, frame)]
+    frames = [frame for frame in frames if _is_spoken_of(scene, frame) and not _is_of_another(scene, frame)]
+    mark_found(scene, frames)
     _as_put_in(scene, frames)
     _as_asked(scene, frames)
     place(scene, frames, structures=structures)
@@ -48,14 +50,24 @@ def implants(scene: Scene, choices: Sequence[Choice], structures: frozenset[str]
 
 
 def _is_spoken_of(scene: Scene, frame: Frame) -> bool:
-    """Whether an implant is more than named: of one that is only opened the next statements may tell what became of it."""
-    if set(frame.slots) != {"kind"} or scene.says("puts-in"):
+    """Whether an implant is more than named: of one that is only opened, or called "the screw", the next statements may tell its fate."""
+    listed = any(quantity.kind == "identifier" for quantity in scene.quantities)
+    if set(frame.slots) != {"kind"} or scene.says("puts-in") or listed:
         return True
-    if OPENED not in scene.words:
-        return False
     kind = frame.slots["kind"]
-    frame.slots["kind"] = replace(kind, why=(*kind.why, ONLY_OPENED))
+    opened = OPENED in scene.words
+    if not opened and scene.lead(kind.start, 1) != ("the",):
+        return False
+    frame.slots["kind"] = replace(kind, why=(*kind.why, ONLY_OPENED if opened else NAMED_ONLY))
     return True
+
+
+def _is_of_another(scene: Scene, frame: Frame) -> bool:
+    """Whether what was rejected is named by numbers that are no size here: "earlier I had asked for ten by thirty, that was not opened"."""
+    fate = frame.slots.get("disposition")
+    if fate is None or set(frame.slots) != {"disposition"} or fate.value != REJECTED:
+        return False
+    return any(quantity.kind in ("number", "pair", "length") and quantity.end <= fate.start for quantity in scene.quantities)
 
 
 def _kinds(scene: Scene) -> list[Mention]:

@@ -14,6 +14,7 @@ from opnote.language.model import Quantity
 from opnote.lexicon import AttributeEntry
 
 DIAMETER, DEPTH, PLUG = ("tunnel", "diameter_mm"), ("tunnel", "depth_mm"), ("graft", "plug_mm")
+CUT = ("incision", "length_mm")
 IN_ITS_TUNNEL = 7  # words between a tunnel and the only number said of it
 FOR_NOW = ("for", "now")
 GRAFT_TALK = frozenset({"graft", "tissue", "strands"})  # what a talk of a graft brings up
@@ -27,7 +28,7 @@ BESIDE = 4  # words between a diameter and its depth
 def by_neighbours(scene: Scene, choices: Sequence[Choice]) -> list[Choice]:
     """The choices of a statement, with what their neighbours tell of those that were left open."""
     told = _down_to(scene, _in_its_tunnel(scene, _before_its_depth(scene, _too_wide(scene, _steps(scene, _counted(scene, list(choices)))))))
-    return _listed_pairs(scene, _revised(scene, told))
+    return _of_its_cut(scene, _listed_pairs(scene, _revised(scene, told)))
 
 
 def _revised(scene: Scene, choices: list[Choice]) -> list[Choice]:
@@ -206,6 +207,31 @@ def _listed_pairs(scene: Scene, choices: list[Choice]) -> list[Choice]:
             why = "listed with the one before"
             out[index] = replace(second, won=replace(first.won, parts=((why, first.won.score),)), why=why)
     return out
+
+
+def _of_its_cut(scene: Scene, choices: list[Choice]) -> list[Choice]:
+    """ "oblique incision on the tibia, over the pes, two and a half centimetres": the only centimetres of a cut are how long it is."""
+    entry = scene.lexicon.attributes[CUT]
+    lengths = [choice for choice in choices if choice.quantity.said is not None and choice.quantity.said[1] == "cm"]
+    things = [m for m in scene.mentions if m.kind == "tissue" or (m.kind == "opens" and m.value != entry.type)]
+    cuts = [m for m in scene.of("opens") if m.value == entry.type and not _is_cutting(scene, m.start)]
+    if len(lengths) != 1 or not cuts:
+        return choices
+    length = lengths[0]
+    if any(cuts[0].start < m.start <= length.quantity.end + BESIDE for m in things):
+        return choices
+    measured = any(m.start >= length.quantity.end for m in scene.of("landmark"))  # "four centimetres below the joint line"
+    if measured or length.quantity.start < cuts[0].end or not _is_open_for(scene, length, entry):
+        return choices
+    told = _told(scene, length, entry, "of its cut", "the only centimetres said of a cut")
+    return [told if choice is length else choice for choice in choices]
+
+
+def _is_cutting(scene: Scene, place: int) -> bool:
+    """Whether "cut" is said of whatever is cut ("and cut the strip", "a small cut in the bursa"), and not of the skin over a bone."""
+    lead = scene.lead(place, 1)
+    verb = not lead or lead[0] in scene.words_of("cuts-what-follows")
+    return scene.talk.words[place] == "cut" and (verb or not scene.of("bone"))
 
 
 def _attribute(choice: Choice) -> tuple[str, str] | None:

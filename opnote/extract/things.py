@@ -14,6 +14,7 @@ from opnote.extract.scene import Scene
 from opnote.extract.slots import from_mention, mentioned, won
 from opnote.extract.tunnels import distances, tunnels
 
+FROM, FROM_WITHIN = "from", 6  # "from just above the epicondyle down to the pes" lies over no one bone
 OVER_WITHIN = 4  # words between "over" and the bone that an incision lies over
 
 
@@ -46,7 +47,8 @@ def incisions(scene: Scene, choices: Sequence[Choice], _: frozenset[str]) -> lis
     if not slots:
         return []
     over = scene.words_of("lies-over")
-    slots += [from_mention("bone", m) for m in scene.of("bone") if not over.isdisjoint(scene.lead(m.start, OVER_WITHIN))]
+    bones = [m for m in scene.of("bone") if FROM not in scene.lead(m.start, FROM_WITHIN)]
+    slots += [from_mention("bone", m) for m in bones if not over.isdisjoint(scene.lead(m.start, OVER_WITHIN))]
     return dealt(scene, "incision", slots)
 
 

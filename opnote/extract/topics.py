@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from opnote.extract.frames import CALLED_FOR, ONLY_OPENED, Frame
+from opnote.extract.found import is_fate_of, named_by_fate, without_left
+from opnote.extract.frames import CALLED_FOR, ONLY_OPENED, PLACE, Frame
 from opnote.extract.scene import Scene
 from opnote.lexicon import Lexicon
 
@@ -15,7 +16,6 @@ HEADING = 5  # words of a statement that does no more than turn to a bone ("Now 
 NAMES = frozenset({"kind", "diameter_mm", "material"})  # what an implant is known by
 CALLED_LASTS = 2  # statements in which what was called for is read off its box
 FROM_THE_BOX = frozenset({"material", "lot", "serial", "reference", "expiry"})
-PLACE = frozenset({"bone", "structure"})
 LEFT_BY_NAME = frozenset({("tunnel", "bone")})  # what even contradicts if it was lent: the topic was that bone all along
 NEW_EXAMINATION = frozenset({"flexion_deg", "opening_mm", "structure"})  # what is not merely added to the examination before
 
@@ -25,7 +25,7 @@ def carry_on(frames: Sequence[Frame], scenes: Sequence[Scene], lexicon: Lexicon)
     joined: list[Frame] = []
     last: dict[str, Frame] = {}
     headings = frozenset(m.start for scene in scenes if len(scene.words) <= HEADING for m in scene.of("bone"))
-    for frame in sorted(frames, key=lambda f: (f.statement, f.start)):
+    for frame in named_by_fate(sorted(frames, key=lambda f: (f.statement, f.start))):
         previous = last.get(frame.type)
         if previous is not None and goes_on(previous, frame, lexicon) and not _is_headed(previous, frame, headings):
             _join(previous, frame)
@@ -34,7 +34,7 @@ def carry_on(frames: Sequence[Frame], scenes: Sequence[Scene], lexicon: Lexicon)
         joined.append(frame)
         last[frame.type] = frame
     given_up = [scene.statement.index for scene in scenes if scene.of("abandons")]
-    joined = [frame for frame in joined if not _is_only_opened(frame)]
+    joined = [frame for frame in without_left(joined, scenes) if not _is_only_opened(frame)]
     return [frame for frame in joined if frame.get("disposition") != "rejected" and not _is_abandoned(frame, given_up)]
 
 
@@ -73,6 +73,8 @@ def goes_on(previous: Frame, frame: Frame, lexicon: Lexicon) -> bool:
         return False
     if frame.type == "finding":
         return _same_examination(previous, frame)
+    if frame.type == "implant" and is_fate_of(previous, frame, lexicon.words["screws"]):
+        return True
     renamed = frame.statement != previous.statement and _is_renamed(frame, lexicon.things[frame.type].renamed_by)
     if renamed and not _was_called_for(previous, frame):
         return False

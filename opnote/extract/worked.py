@@ -15,12 +15,19 @@ class Worked:
 
     ligaments  the ligaments (other structures where there are none)
     rebuilt    those of them that a graft replaces (else all)
+    root       the meniscal root that alone is repaired beside them, None where there is none: it has a tunnel and a button of its own
     named      the ligament to which alone an action is done: beside an ACL reconstruction "the tenodesis" is the LET
     """
 
     ligaments: frozenset[str]
     rebuilt: frozenset[str]
     named: Mapping[str, str]
+    root: str | None = None
+
+    @property
+    def drilled(self) -> frozenset[str]:
+        """The structures to which a tunnel or an implant may belong."""
+        return self.ligaments | ({self.root} if self.root is not None else set())
 
 
 NOTHING = Worked(frozenset(), frozenset(), {})
@@ -35,7 +42,9 @@ def worked_on(procedures: Iterable[Frame], lexicon: Lexicon) -> Worked:
     structures = frozenset(structure for action, structure in done if action in lexicon.words["actions-on-ligaments"])
     ligaments = structures & lexicon.words["ligaments"] or structures
     rebuilt = frozenset(structure for action, structure in done if action in lexicon.words["rebuilds"])
-    return Worked(ligaments, rebuilt & ligaments or ligaments, _alone(done, ligaments))
+    roots = structures & lexicon.words["meniscal-roots"]
+    root = next(iter(roots)) if len(roots) == 1 else None
+    return Worked(ligaments, rebuilt & ligaments or ligaments, _alone(done, ligaments), root)
 
 
 def _alone(done: Sequence[tuple[str, str]], ligaments: frozenset[str]) -> dict[str, str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from opnote.extract.frames import ONE_MORE
 from opnote.extract.model import Fact
 from opnote.lexicon import Lexicon
 from opnote.record.thing import Thing, Worth
@@ -13,6 +14,7 @@ from opnote.record.tissues import another_tissue
 Names = frozenset[str]
 TUNNEL, GRAFT, IMPLANT, TISSUE = "tunnel", "graft", "implant", "tissue"
 LEFT_OPEN = frozenset({"disposition", "structure"})  # what does not tell which implant is meant
+ROOT = "meniscus root"
 SIZES = ("diameter_mm", "length_mm")
 IDENTIFIERS = ("lot", "serial", "reference")
 
@@ -102,9 +104,18 @@ def fits(frame: Thing, thing: Thing, apart: Apart, *, correcting: bool = False) 
         return False
     if any(_differs(frame, thing, name, correcting=correcting) for name in apart.when_said):
         return False
+    if frame.type == IMPLANT and (_one_of_a_root(frame, thing) or any(ONE_MORE in fact.why for fact in frame.facts)):
+        return False
     if frame.type == IMPLANT and (set(frame.names) <= LEFT_OPEN) != (set(thing.names) <= LEFT_OPEN):
         return False
     return frame.type != IMPLANT or _same_implant(frame, thing, correcting=correcting)
+
+
+def _one_of_a_root(frame: Thing, thing: Thing) -> bool:
+    """Whether one of two implants is told to be a meniscal root's and the other is a ligament's, even if the talk around lent it that."""
+    mine, other = frame.values("structure"), thing.values("structure")
+    roots = [any(str(value).endswith(ROOT) for value, *_ in values) for values in (mine, other)]
+    return bool(mine and other) and roots[0] != roots[1]
 
 
 def _alike(frame: Thing, thing: Thing, name: str, *, correcting: bool) -> bool:

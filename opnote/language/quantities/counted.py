@@ -41,6 +41,8 @@ _THICKEST_THIN: Final = 7
 """mm. An anchor, a pin or a wire as thick is not made."""
 _FLAT: Final = v.word_set("plug defect window slot trough strip tape plate")
 """Things with three sizes, or with a breadth that may be the smaller one."""
+_SCREWED: Final = v.word_set("screw washer anchor")
+"""Things whose two sizes are told behind them, joined by "into" in India: "interference screw ten into thirty"."""
 _FEW: Final = 4
 """Nothing is made four wide and no longer than twelve: "4 x 10 mm anchors" are four."""
 _HALF: Final = 5
@@ -191,3 +193,9 @@ def noun_after(atoms: Atoms, place: int) -> tuple[str | None, bool]:
         elif found[0] is not None:
             break
     return found
+
+
+def is_named_before(atoms: Atoms, place: int) -> bool:
+    """Whether a thing is named right before ``place``: "interference screw, ten"."""
+    before = atoms[place - 2] if atoms[place - 1].kind == "comma" else atoms[place - 1]
+    return before.word in _SCREWED

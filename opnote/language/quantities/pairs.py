@@ -9,7 +9,7 @@ from opnote.language.model import Quantity
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.amounts import Amount, read_amount
 from opnote.language.quantities.atoms import Atoms
-from opnote.language.quantities.counted import noun_after
+from opnote.language.quantities.counted import is_named_before, noun_after
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.modifiers import Modifiers
 from opnote.language.quantities.numbers import Number
@@ -17,7 +17,7 @@ from opnote.language.quantities.units import MIL, MM, TIMES, Unit
 
 _MOST: Final = 3
 _CROSSED: Final = v.word_set("into cross")
-"""As in "a nine into twenty five screw", in India; only before the name of a thing."""
+"""As in "a nine into twenty five screw", in India; only before the name of a thing, or right behind it."""
 _CYCLES: Final = v.word_set("cycled cycle ranged repeated moved")
 _SHORTEST_LENGTH_AFTER_TIMES: Final = 10
 """As in "seven times twenty three" is a size, "twenty times two" is not."""
@@ -75,7 +75,9 @@ def _next_part(atoms: Atoms, amount: Amount) -> Amount | None:
     if not (joint.kind == "by" or times or spoken_times or crossed):
         return None
     following = read_amount(atoms, amount.end if spoken_times else amount.end + 1)
-    if following is None or following.number.spelled or (crossed and noun_after(atoms, following.end)[0] is None):
+    if following is None or following.number.spelled:
+        return None
+    if crossed and noun_after(atoms, following.end)[0] is None and not is_named_before(atoms, amount.start):
         return None
     if joint.kind == "by":
         return following
