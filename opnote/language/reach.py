@@ -113,7 +113,7 @@ def _denied_end(ground: Ground, end: int) -> int:
             break
         if words[place] in ("it", "them") and ground.verbal(end, place):
             return place + 1
-        if place > end + 1 and words[place] in known.second_verbs:
+        if place > end + 1 and words[place] in known.second_verbs and words[place - 1] != "to":  # "the heart to put": no second verb
             return _subject_of(words, place, end + 1, known.subjects)
         place += 1
     return place
