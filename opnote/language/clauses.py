@@ -56,6 +56,8 @@ def _pieces(words: Sequence[str], statement: Statement, known: ClauseWords) -> l
     start, led_by = statement.start, ""
     for place in range(statement.start, statement.end):
         word = words[place]
+        if word in known.behind_marks and place > start and words[place - 1] not in {"and", *MARKS}:
+            continue  # "it might yet come to a staple"
         if word in joining and place > start:
             pieces.append(Clause(start, place, led_by, led_by in contrast))
             start, led_by = place, word

@@ -75,7 +75,9 @@ def _in_statement(
             yield Cued(cue, statement.index, reach(ground, cue.scope, hit.start, hit.end, ()), ends)
             continue
         near = places[bisect_left(places, hit.end) : bisect_left(places, statement.end)]
-        yield Cued(cue, statement.index, reach(ground, cue.scope, hit.start, hit.end, near), frozenset())
+        tokens = reach(ground, cue.scope, hit.start, hit.end, near)
+        if cue.stance != "not done" or not _as_a_rule(parts, own, hit.start, tokens, ground):
+            yield Cued(cue, statement.index, tokens, frozenset())
 
 
 def _supposed(parts: Sequence[Clause], own: Sequence[tuple[Hit, StanceCue]], place: int, grammar: Grammar) -> bool:
@@ -83,6 +85,14 @@ def _supposed(parts: Sequence[Clause], own: Sequence[tuple[Hit, StanceCue]], pla
     clause = parts[clause_at(parts, place)]
     conditional = clause.led_by in grammar.reach.conditions
     return conditional and any(cue.stance in ("option", "rule") and clause.start <= hit.start < place for hit, cue in own)
+
+
+def _as_a_rule(parts: Sequence[Clause], own: Sequence[tuple[Hit, StanceCue]], place: int, tokens: range, ground: Ground) -> bool:
+    """Whether a denial belongs to a rule of its own clause that holds all it denies: "you never go under eight" tells of no case."""
+    clause = parts[clause_at(parts, place)]
+    rules = [(hit, cue) for hit, cue in own if cue.stance == "rule" and cue.scope != "onward" and clause.start <= hit.start < clause.end]
+    told = (reach(ground, cue.scope, hit.start, hit.end, ()) for hit, cue in rules)
+    return any(rule.start <= tokens.start and tokens.stop <= rule.stop for rule in told)
 
 
 def _taken_back(

@@ -14,6 +14,7 @@ class ClauseWords:
 
     joining: frozenset[str]
     contrast: frozenset[str]
+    behind_marks: frozenset[str]  # those that join only behind a mark or "and"
     subordinate: frozenset[str]
     verbs: frozenset[str]
     subjects: frozenset[str]
@@ -24,6 +25,7 @@ class ClauseWords:
         return cls(
             joining=words["joins-clauses"],
             contrast=words["turns-away"],
+            behind_marks=words["turns-away-behind-a-mark"],
             subordinate=words["subordinates"],
             verbs=words["finite-verbs"],
             subjects=words["begins-a-subject"],

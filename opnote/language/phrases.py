@@ -25,6 +25,8 @@ LETTERS = range(2, 6)  # an abbreviation has as many
 PLAIN = re.compile(r"[a-z]+(?: [a-z]+)*")  # such a phrase has one spelling, and its words are its tokens
 DOTTED = re.compile(r"(?:[a-z]+|[a-z](?:\.[a-z])+\.?)(?: (?:[a-z]+|[a-z](?:\.[a-z])+\.?))*")  # so are those of "a.c.l. graft"
 HYPHEN = "-"
+NEGATION = "n't"
+NEGATED = ("did", "do", "does", "was", "were", "is", "are", "has", "have", "had", "could", "would", "should", "ca", "wo")
 GAP = "..."  # in a phrase: a few words, whatever they are ("took ... back out")
 GAP_WORDS = 6
 UNBROKEN = frozenset({".", "?", "!", ";", ":", ","})  # marks over which no gap reaches
@@ -173,18 +175,26 @@ def _tokenizer() -> Tokenizer:
 def variants(phrase: str) -> Iterator[str]:
     """A phrase in lower case as it may be spelled, without its hyphens; an abbreviation also letter by letter, with stops or without.
 
+    Some recognisers print no apostrophe: "did n't" is also "didnt", and "n't" that of each auxiliary verb.
+
     >>> list(variants("ACL"))
     ['acl', 'a c l', 'a.c.l', 'a.c.l.', 'a. c. l.']
     >>> list(variants("all-suture anchor"))
     ['all suture anchor']
     >>> list(variants("i 'm the surgeon"))
     ["i'm the surgeon"]
+    >>> list(variants("did n't use"))
+    ["didn't use", 'didnt use']
     """
     if PLAIN.fullmatch(phrase):
         yield phrase
         return
     words = ENCLITIC.sub("", phrase).replace(HYPHEN, " ").split()
-    yield " ".join(words).lower()
+    whole = " ".join(words).lower()
+    yield whole
+    if NEGATION in whole:
+        bare = whole.replace(NEGATION, "nt")
+        yield from (f"{verb}{bare}" for verb in NEGATED) if whole.startswith(NEGATION) else (bare,)
     if any(map(_is_abbreviation, words)):
         for joint, stop in JOINTS:
             yield " ".join(_spelled(word, joint) + stop if _is_abbreviation(word) else word for word in words).lower()

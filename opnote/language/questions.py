@@ -40,7 +40,9 @@ def questions(
 ) -> tuple[Question, ...]:
     """Every question of a text; a request ("can I have the seven") is none. ``doubted`` are tokens that some cue keeps from being done."""
     marked = "?" in words
-    cues = {h.start: h.end for h in hits if h.use == "cue" and isinstance(h.entry, StanceCue) and h.entry.stance == "question"}
+    asking_cues = [h for h in hits if isinstance(h.entry, StanceCue) and h.entry.stance == "question"]
+    excused = {place for h in asking_cues if h.use == "cue-unless" for place in range(h.start, h.end)}
+    cues = {h.start: h.end for h in asking_cues if h.use == "cue" and h.start not in excused}
     found: list[Question] = []
     for statement in statements:
         asking = _ends_asking(words, statement)

@@ -14,6 +14,7 @@ WIDE = 40  # words to either side beyond which a cue says nothing of a thing, ho
 NARROW_BACK, NARROW = 10, 16  # the same in speech without marks, where many things share a statement
 ENDS = frozenset({".", "?", "!", "..."})
 TOLD = 20  # words before its statement that a cue may take back
+FRONT = 4  # words between the subject of a denial and its "not"
 NEAR = 5  # words between a cue and the nearest thing on its side
 
 
@@ -33,7 +34,8 @@ def reach(ground: Ground, scope: str, start: int, end: int, ends: Sequence[int])
     if scope == "before":
         return range(_before(ground), end)
     if scope == "forward":
-        return range(start, min([_denied_end(ground, end), *(place for place in ends if place >= end)]))
+        stop = min([_denied_end(ground, end), *(place for place in ends if place >= end)])
+        return range(_fronted(ground, start), stop)
     if scope == "previous":
         return range(_previous(ground, start), end)
     return range(start, _listed(ground, end))
@@ -97,6 +99,21 @@ def _subject(ground: Ground, start: int, end: int) -> int:
     return max(_own_subject(ground, clause.start, start), start - (NARROW_BACK if ground.unmarked else WIDE))
 
 
+def _fronted(ground: Ground, start: int) -> int:
+    """Where what a forward cue speaks of begins: at a thing that is named before its own subject ("the gracilis we did not harvest")."""
+    words, known = ground.words, ground.grammar.reach
+    clause = ground.clauses[clause_at(ground.clauses, start)]
+    first = clause.start
+    while first < start and (words[first] in ground.grammar.free or words[first] == clause.led_by) and words[first] not in known.subjects:
+        first += 1
+    subject = next((place for place in range(start - 1, first, -1) if words[place] in known.persons), first)
+    if subject == first or clause.led_by in known.conditions or words[first] not in known.subjects or start - subject > FRONT:
+        return start
+    named = any(first <= thing and end <= subject for thing, end in ground.things)
+    plain = not ground.verbal(first, subject) and not any(word in MARKS for word in words[first:start])
+    return first if named and plain else start
+
+
 def _own_subject(ground: Ground, first: int, start: int) -> int:
     """Past things that only stand before: in "grade one, and I'd say the block was not ..." the block is the subject, grade one is not."""
     words = ground.words
@@ -113,7 +130,7 @@ def _denied_end(ground: Ground, end: int) -> int:
             break
         if words[place] in ("it", "them") and ground.verbal(end, place):
             return place + 1
-        if place > end + 1 and words[place] in known.second_verbs:
+        if place > end + 1 and words[place] in known.second_verbs and words[place - 1] != "to":  # "the heart to put": no second verb
             return _subject_of(words, place, end + 1, known.subjects)
         place += 1
     return place
