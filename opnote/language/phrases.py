@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Protocol
 
@@ -29,6 +29,8 @@ NEGATION = "n't"
 NEGATED = ("did", "do", "does", "was", "were", "is", "are", "has", "have", "had", "could", "would", "should", "ca", "wo")
 GAP = "..."  # in a phrase: a few words, whatever they are ("took ... back out")
 GAP_WORDS = 6
+CLASS = re.compile(r"<([a-z]+)>")  # in a phrase: any word of a class ("the last <person>")
+MARK = "qq"  # begins the name of a word class in the tree, and no word of English
 UNBROKEN = frozenset({".", "?", "!", ";", ":", ","})  # marks over which no gap reaches
 JOINTS = ((" ", ""), (".", ""), (".", "."), (". ", "."))  # what recognisers put between the letters of an abbreviation, and behind them
 
@@ -50,12 +52,19 @@ class Hit:
     entry: object
 
 
-@dataclass(slots=True)
-class _Node:
-    """A place in the tree: what the words up to here are used as, and where each next word leads."""
+Found = tuple[int, tuple[tuple[str, object], ...]]
+"""The end of a phrase, and what it is used as."""
 
-    uses: list[tuple[str, object]] = field(default_factory=list)
-    next: dict[str, _Node] = field(default_factory=dict)
+
+class _Node:
+    """A place in the tree: what the words up to here are used as, where each next word leads, and which word classes may come next."""
+
+    __slots__ = ("classes", "next", "uses")
+
+    def __init__(self) -> None:
+        self.classes: tuple[str, ...] = ()
+        self.uses: tuple[tuple[str, object], ...] = ()  # no list: most places are only passed, and there are tens of thousands
+        self.next: dict[str, _Node] = {}
 
 
 class Phrasebook:
@@ -68,25 +77,37 @@ class Phrasebook:
         self._tokenizer = _tokenizer()
         self._root = _Node()
         self._pieces: dict[str, list[str]] = {}
+        self._classes: dict[str, _Node] = {}
+        for word_class in lexicon.classes:
+            tree = self._classes[MARK + word_class.id] = _Node()
+            for word in word_class.words:
+                for variant in variants(word):
+                    self._node(variant, tree).uses = (("", None),)
         for phrase, use, entry in _uses(lexicon):
-            for variant in variants(phrase):
-                self._node(variant).uses.append((use, entry))
+            for variant in variants(_marked(phrase)):
+                self._node(variant, self._root).uses += ((use, entry),)
 
-    def _node(self, variant: str) -> _Node:
-        """The place of a phrase in lower case, made where there is none yet."""
-        node = self._root
-        for word in variant.split() if DOTTED.fullmatch(variant) else self._tokens(variant):
-            if word not in node.next:
-                node.next[word] = _Node()
-            node = node.next[word]
+    def _node(self, variant: str, root: _Node) -> _Node:
+        """The place of a phrase in lower case in a tree, made where there is none yet."""
+        node = root
+        for word in variant.split() if _is_plain(variant) else self._tokens(variant):
+            known = node.next.get(word)
+            if known is None:
+                known = node.next[word] = _Node()
+                if word in self._classes:
+                    node.classes += (word,)
+            node = known
         return node
 
-    def _tokens(self, variant: str) -> Iterator[str]:
+    def _tokens(self, variant: str) -> list[str]:
         """The tokens of a phrase, piece by piece between its spaces: most pieces stand in many phrases."""
+        tokens: list[str] = []
         for piece in variant.split():
-            if piece not in self._pieces:
-                self._pieces[piece] = [token.text for token in self._tokenizer(piece)]
-            yield from self._pieces[piece]
+            known = self._pieces.get(piece)
+            if known is None:
+                known = self._pieces[piece] = [token.text for token in self._tokenizer(piece)]
+            tokens += known
+        return tokens
 
     def doc(self, text: str) -> Doc:
         """The text as tokens; typographic apostrophes and hyphens count as plain ones (one character for one, so places stay)."""
@@ -104,33 +125,44 @@ class Phrasebook:
             for use, entry in uses
         ]
 
-    def _from(self, words: Sequence[str], start: int) -> list[tuple[int, list[tuple[str, object]]]]:
+    def _from(self, words: Sequence[str], start: int) -> list[Found]:
         """The ends of the phrases that begin at one word, shorter ones first, with what each is used as."""
-        found: list[tuple[int, list[tuple[str, object]]]] = []
+        found: list[Found] = []
         behind: list[tuple[_Node, int]] = []
-        self._follow(self._root.next.get(words[start]), words, start + 1, found, behind)
-        if behind:
-            for node, end in behind:  # grows where a phrase has a second gap
-                for place in _over_gap(words, end):
-                    self._follow(node.next.get(words[place]), words, place + 1, found, behind)
-            found.sort(key=lambda one: one[0])
+        self._step(self._root, words, start, found, behind)
+        for node, end in behind:  # grows where a phrase has a second gap
+            for place in _over_gap(words, end):
+                self._step(node, words, place, found, behind)
+        found.sort(key=lambda one: one[0])
         return found
 
-    @staticmethod
-    def _follow(
-        node: _Node | None,
-        words: Sequence[str],
-        end: int,
-        found: list[tuple[int, list[tuple[str, object]]]],
-        behind: list[tuple[_Node, int]],
-    ) -> None:
-        """Go on word by word from a place of the tree; ``behind`` gathers where a gap begins, and the place of the tree behind it."""
-        while node:
+    def _step(self, node: _Node, words: Sequence[str], place: int, found: list[Found], behind: list[tuple[_Node, int]]) -> None:
+        """From a place of the tree over the word at ``place``, and over those that begin there and are of a class, on to where they lead.
+
+        ``behind`` gathers where a gap begins, and the place of the tree behind it.
+        """
+        for name in node.classes:
+            for end in self._ends_of_class(name, words, place):
+                self._arrive(node.next[name], words, end, found, behind)
+        following = node.next.get(words[place]) if place < len(words) else None
+        if following is not None:
+            self._arrive(following, words, place + 1, found, behind)
+
+    def _arrive(self, node: _Node, words: Sequence[str], end: int, found: list[Found], behind: list[tuple[_Node, int]]) -> None:
+        if node.uses:
             found.append((end, node.uses))
-            if GAP in node.next:
-                behind.append((node.next[GAP], end))
-            node = node.next.get(words[end]) if end < len(words) else None
-            end += 1
+        if GAP in node.next:
+            behind.append((node.next[GAP], end))
+        self._step(node, words, end, found, behind)
+
+    def _ends_of_class(self, name: str, words: Sequence[str], place: int) -> Iterator[int]:
+        """The places behind the words of a class that begin at ``place``."""
+        node: _Node | None = self._classes[name]
+        while node is not None and place < len(words):
+            node = node.next.get(words[place])
+            place += 1
+            if node is not None and node.uses:
+                yield place
 
 
 @lru_cache(maxsize=2)
@@ -172,6 +204,11 @@ def _tokenizer() -> Tokenizer:
     )
 
 
+def _is_plain(variant: str) -> bool:
+    """Whether the words of a phrase are its tokens: letters alone (told without a pattern, since most are), or dotted ones."""
+    return (variant.isascii() and variant.replace(" ", "").isalpha()) or DOTTED.fullmatch(variant) is not None
+
+
 def variants(phrase: str) -> Iterator[str]:
     """A phrase in lower case as it may be spelled, without its hyphens; an abbreviation also letter by letter, with stops or without.
 
@@ -200,18 +237,9 @@ def variants(phrase: str) -> Iterator[str]:
             yield " ".join(_spelled(word, joint) + stop if _is_abbreviation(word) else word for word in words).lower()
 
 
-def spelled_out(phrase: str, classes: Mapping[str, Sequence[str]]) -> Iterator[str]:
-    """A phrase with each word class in it replaced by each of its words.
-
-    >>> list(spelled_out("the last <person>", {"person": ("lad", "girl")}))
-    ['the last lad', 'the last girl']
-    """
-    name = phrase.partition("<")[2].partition(">")[0]
-    if not name:
-        yield phrase
-        return
-    for word in classes[name]:
-        yield from spelled_out(phrase.replace(f"<{name}>", word, 1), classes)
+def _marked(phrase: str) -> str:
+    """A phrase with its word classes as words of their own: "the last <person>"."""
+    return CLASS.sub(rf"{MARK}\1", phrase)
 
 
 def _is_abbreviation(word: str) -> bool:
@@ -244,11 +272,10 @@ def _each(use: str, entries: Iterable[_Said]) -> Iterator[tuple[str, str, object
 
 
 def _cues(lexicon: Lexicon) -> Iterator[tuple[str, str, object]]:
-    """The phrases of the stance cues and hints, their word classes spelled out."""
-    classes = {entry.id: entry.words for entry in lexicon.classes}
+    """The phrases of the stance cues and hints."""
     for cue in lexicon.cues:
         for use, phrases in (("cue", cue.said), ("cue-unless", cue.unless), ("cue-until", cue.until)):
-            yield from ((said, use, cue) for phrase in phrases for said in spelled_out(phrase, classes))
+            yield from ((phrase, use, cue) for phrase in phrases)
     for hint in lexicon.hints:
         for use, phrases in (("hint", hint.said), ("hint-unless", hint.unless)):
-            yield from ((said, use, hint) for phrase in phrases for said in spelled_out(phrase, classes))
+            yield from ((phrase, use, hint) for phrase in phrases)

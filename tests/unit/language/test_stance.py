@@ -38,7 +38,7 @@ def test_sealed_statements_reach_the_floor() -> None:
 
 @pytest.mark.parametrize(
     ("name", "floor", "most"),
-    [("held_stance_third.toml", 0.84, 26), ("held_stance_fifth.toml", 0.85, 11), ("held_stance_seventh.toml", 0.66, 20)],
+    [("held_stance_third.toml", 0.84, 26), ("held_stance_fifth.toml", 0.85, 11), ("held_stance_seventh.toml", 0.66, 21)],
 )
 def test_held_statements_reach_the_floor(name: str, floor: float, most: int) -> None:
     """``most`` is the greatest number of things that may enter the record although they were not said to be done."""
