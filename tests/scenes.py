@@ -11,15 +11,13 @@ import sys
 import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
 from pathlib import Path
 from typing import Any
 
-from opnote.lexicon import Lexicon, load
 from opnote.pipeline import run
 from opnote.record.model import Attribute, Entity, Record
 from opnote.transcript import read_bytes
-from tests.score import same
+from tests.score import lexicon, same
 
 CORPUS = Path(__file__).parent / "corpus"
 
@@ -46,12 +44,6 @@ def scenes(file: str) -> Iterator[Scene]:
     """The scenes of a corpus file."""
     for entry in tomllib.loads((CORPUS / file).read_text(encoding="utf-8"))["scene"]:
         yield Scene(entry["said"], tuple(entry["gives"]), tuple(entry["lacks"]))
-
-
-@cache
-def lexicon() -> Lexicon:
-    """The built-in lexicon, read once."""
-    return load()
 
 
 def played(scene: Scene) -> Played:
