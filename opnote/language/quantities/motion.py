@@ -42,6 +42,8 @@ def read_motion(atoms: Atoms, place: int) -> Match | None:
         return None
     stop = unit[1] if unit is not None else last.end
     parts = ((place, place + 1, first.value), (middle, middle + 1, second.value), (end, stop, last.value))
+    if not first.start < second.start < atoms[end].start:
+        return None  # "2-0" is one token, and a suture
     return Match(stop, tuple(_part(atoms, *part, degrees=degrees) for part in parts))
 
 

@@ -102,3 +102,8 @@ def test_a_share_of_a_thing_is_neither_a_number_nor_an_ordinal(said: str) -> Non
 def test_a_number_that_may_be_a_time_is_explained_with_it() -> None:
     [row] = explain_quantities("fourteen twenty two".split())
     assert (row.kind, row.value) == ("number", "1422 or 14:22")
+
+
+def test_figures_of_one_token_are_no_motion() -> None:
+    [suture, number] = find_quantities(["motion", "2-0", "forty"])
+    assert (suture.kind, number.value) == ("suture size", 40.0)
