@@ -21,6 +21,7 @@ READ_BACK = 6  # words between a value and its being read back
 CHOSEN_WITHIN = 20  # words from the first of two values to the word that one of them is right
 SLIP = 6.0  # how many times larger one number may be than the one it replaces after a slight cue
 MARKS = frozenset({",", ".", ";", ":", "-", "--", "...", "\u2013", "\u2014"})
+ARTICLES = frozenset({"a", "an", "the"})
 CORRECTABLE = frozenset({"side", "structure", "bone", "material", "stress", "rotation", "tissue", "source", "antibiotic", "implant kind"})
 ALIKE = {"number": {"length", "angle", "count", "pressure", "duration", "force", "volume", "grade", "clock", "period"}}
 NEVER = frozenset({"suture size", "ordinal", "age"})
@@ -145,6 +146,8 @@ def _stands(words: Sequence[str], old: Value, new: Value, cue: _Cue, bounds: Seq
     ahead = words[cue.end : new.start]
     if _heads_differ(words, old, new, known.no_head) or "?" in ahead:
         return False
+    if _widens(old, new):  # "a nine, sorry, no, a ten by thirty", and nothing else is said between
+        return not _count(words, old.end, cue.start) and all(word in MARKS | ARTICLES for word in ahead)
     if cue.plain or _restated([old], new):
         return True
     ahead = _without_denied(words, ahead, old)
@@ -231,7 +234,8 @@ def _chosen(words: Sequence[str], values: Sequence[Value], is_right: frozenset[t
         near = [v for v in values[max(0, index - LOOK_BACK) : index] if _count(words, v.end, chosen.start) <= CHOSEN_WITHIN]
         named = [v for v in near if isinstance(v, Quantity) and v.kind == chosen.kind and _worth(v) == _worth(chosen)]
         others = [v for v in near if alike(v, chosen, plain=False) and named and v.end <= named[-1].start]
-        if others and "?" in words[others[-1].end : chosen.start]:
+        asked = bool(others) and "?" in words[others[-1].end : chosen.start]
+        if asked and _of_one_thing(values, others[-1], chosen):
             yield others[-1], chosen, chosen.end
 
 
@@ -245,8 +249,15 @@ def _conceded(words: Sequence[str], values: Sequence[Value], concedes: frozenset
         between = range(told.end, restated.start)
         cue = next((p for p in between for n in range(1, longest + 1) if tuple(words[p : p + n]) in concedes), None)
         olds = [v for v in values[max(0, second - 2) : second] if alike(v, restated, plain=False)]
-        if cue is not None and olds and _count(words, olds[-1].end, cue) <= CHOSEN_WITHIN:
+        if cue is None or not olds or _count(words, olds[-1].end, cue) > CHOSEN_WITHIN:
+            continue
+        if _of_one_thing(values, olds[-1], restated):
             yield olds[-1], restated, cue
+
+
+def _of_one_thing(values: Sequence[Value], old: Value, new: Value) -> bool:
+    """Whether nothing is named between two values that turns to another thing ("femoral tunnel eight, tibial nine? Nine is right")."""
+    return not any(isinstance(v, Mention) and old.end <= v.start < new.start for v in values)
 
 
 def _holds_value(value: Value, part: Value) -> bool:
@@ -267,9 +278,18 @@ def alike(old: Value, new: Value, *, plain: bool) -> bool:
         return False
     if old.kind == "pair" and new.kind in ("number", "length"):
         return plain and isinstance(new.value, float) and len(old.parts) == 2
+    if _widens(old, new):
+        return plain and old.value != new.parts[0].value
     if old.kind != new.kind and not (new.kind in ALIKE.get(old.kind, ()) or old.kind in ALIKE.get(new.kind, ())):
         return False
     return _worth(old) != _worth(new)
+
+
+def _widens(old: Value, new: Value) -> bool:
+    """Whether two sizes follow where one was said."""
+    if isinstance(old, Mention) or isinstance(new, Mention):
+        return False
+    return old.kind in ("number", "length") and new.kind == "pair" and len(new.parts) == 2
 
 
 def _worth(quantity: Quantity) -> tuple[object, ...]:
