@@ -59,8 +59,11 @@ def _antibiotics(scene: Scene) -> Iterator[Slot]:
 
 
 def _is_dose(scene: Scene, quantity: Quantity, drug: Mention) -> bool:
-    """Whether a mass stands beside a drug and is no other drug's."""
+    """Whether a mass stands beside a drug and is no other drug's, not even of one that was taken back."""
     beside = quantity.kind == "mass" and apart(quantity, drug) <= DOSE_WITHIN
+    taken_back = [c.old for c in scene.talk.corrected if isinstance(c.old, Mention) and c.old.kind == drug.kind]
+    if any(drug.start > old.start and apart(quantity, old) < apart(quantity, drug) and quantity.end <= drug.start for old in taken_back):
+        return False
     return beside and not never_share(scene, quantity, scene.lexicon.attributes["case", DOSE])
 
 
