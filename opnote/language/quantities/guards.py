@@ -7,7 +7,7 @@ from typing import Final
 from opnote.language.model import Quantity
 from opnote.language.quantities import vocabulary as v
 from opnote.language.quantities.atoms import Atoms
-from opnote.language.quantities.figures import is_figure, is_small
+from opnote.language.quantities.figures import end_of_figures, is_figure, is_small
 from opnote.language.quantities.match import Match
 from opnote.language.quantities.numbers import Number, read_cardinal, read_number
 from opnote.language.quantities.units import KILOGRAM, read_unit
@@ -164,10 +164,11 @@ def _skip_to_number(atoms: Atoms, place: int) -> int:
     start = place
     while atoms[start].word in _BEFORE_A_PHONE_NUMBER:
         start += 1
-    named = next((step for step in range(start, place + _LONGEST_ADDRESSEE) if atoms[step].word in ("on", "at")), None)
-    if named is not None and all(atoms[step].kind == "word" for step in range(start, named)) and is_figure(atoms[named + 1]):
-        return named + 1
-    return start
+    named = next((step for step in range(start, place + _LONGEST_ADDRESSEE) if atoms[step].word == "on"), None)
+    if named is None or not all(atoms[step].kind == "word" for step in range(start, named)):
+        return start
+    figures = end_of_figures(atoms, named + 1)  # "call the time on eight fifty two" has none of a telephone
+    return named + 1 if figures - named > _SHORTEST_GROUP and figures == _end_of_group(atoms, named + 1) else start
 
 
 def _end_of_group(atoms: Atoms, place: int) -> int:
