@@ -125,15 +125,19 @@ def answered(frames: Sequence[Frame], scenes: Sequence[Scene]) -> list[Frame]:
     """
     events_ = [frame for frame in frames if frame.type == "event"]
     used = {*taken_clocks(frames)}
+    for frame in events_:
+        if "clock" not in frame.slots:
+            _take(frame, _answer(frame, scenes, used), used)
     called = _called(events_, scenes)
-    told: list[Frame] = []
-    for frame in [*events_, *called]:
-        clock = None if "clock" in frame.slots else _answer(frame, scenes, used)
-        if clock is not None and (frame not in called or _says_the_time(scenes, clock)):
-            frame.slots["clock"] = clock_slot(clock, "said right after")
-            used.add(clock.start)
-            told += [frame] if frame in called else []
-    return [*frames, *told]
+    return [*frames, *(frame for frame in called if _take(frame, _answer(frame, scenes, used, alone=True), used))]
+
+
+def _take(frame: Frame, clock: Quantity | None, used: set[int]) -> bool:
+    """Gives an event the clock time that answers it, if there is one."""
+    if clock is not None:
+        frame.slots["clock"] = clock_slot(clock, "said right after")
+        used.add(clock.start)
+    return clock is not None
 
 
 def _called(frames: Sequence[Frame], scenes: Sequence[Scene]) -> list[Frame]:
@@ -148,8 +152,11 @@ def _called(frames: Sequence[Frame], scenes: Sequence[Scene]) -> list[Frame]:
     return found
 
 
-def _answer(frame: Frame, scenes: Sequence[Scene], used: Collection[int]) -> Quantity | None:
-    """The clock time that answers an event, in its own statement or one of the next, before anything else happens."""
+def _answer(frame: Frame, scenes: Sequence[Scene], used: Collection[int], *, alone: bool = False) -> Quantity | None:
+    """The clock time that answers an event, in its own statement or one of the next, before anything else happens.
+
+    ``alone``: the statement of the clock time must say nothing else.
+    """
     for scene in scenes[frame.statement : frame.statement + ANSWERED_WITHIN + 1]:
         own = scene.statement.index == frame.statement
         clocks = [q for q in scene.quantities if clock_of(q) and q.start not in used and q.start >= frame.end]
@@ -158,13 +165,12 @@ def _answer(frame: Frame, scenes: Sequence[Scene], used: Collection[int]) -> Qua
         if clocks and clocks[0].kind != "clock" and (scene.says("cuff") or frame.get("name") in scene.words_of("events-of-the-cuff")):
             return None  # "Tourniquet up. Two fifty." is its pressure
         if len(clocks) == 1 and (_says_little_else(scene, clocks[0]) or (own and clocks[0].kind == "clock")):
-            return clocks[0]
+            return clocks[0] if not alone or _says_the_time(scene, clocks[0]) else None
     return None
 
 
-def _says_the_time(scenes: Sequence[Scene], clock: Quantity) -> bool:
+def _says_the_time(scene: Scene, clock: Quantity) -> bool:
     """Whether the statement of a clock time says the time alone, to somebody perhaps ("Eleven forty-nine, sister, note it down.")."""
-    scene = next(s for s in scenes if s.statement.start <= clock.start < s.statement.end)
     words = (*scene.between(scene.statement.start, clock.start), *scene.between(clock.end, scene.statement.end))
     return sum(word.isalnum() and word not in scene.words_of("around-a-clock") for word in words) <= ADDRESSED
 

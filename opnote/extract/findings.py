@@ -9,7 +9,7 @@ from opnote.extract.examinations import examined
 from opnote.extract.frames import Frame, Slot
 from opnote.extract.limbs import of_another_joint
 from opnote.extract.model import Choice
-from opnote.extract.scene import Scene
+from opnote.extract.scene import USABLE, Scene
 from opnote.extract.seen import seen
 
 LONGEST_TIME = 8  # words from "after" to what was done
@@ -48,7 +48,7 @@ def _told_by_a_deed(scene: Scene) -> Slot | None:
     for place, word in enumerate(words):
         value = "before" if word == "before" else "after" if word in scene.words_of("after-a-deed") else None
         for end in range(place + 1, min(place + LONGEST_TIME, len(words))) if value is not None else ():
-            if words[end] in scene.words_of("deeds-of-the-operation"):
+            if words[end] in scene.words_of("deeds-of-the-operation") and scene.talk.stances[start + end].name in USABLE:
                 return Slot("phase", start + place, start + end + 1, value, why=("told by what was done then",))
             if end not in named and words[end] not in scene.words_of("before-a-deed"):
                 break
