@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from opnote.extract.frames import Frame, Slot
+from opnote.extract.frames import IDENTIFIERS, Frame, Slot
 from opnote.lexicon import Lexicon
 
 SCREW, INTERFERENCE_SCREW = "screw", "interference screw"
 ANCHOR, SUTURE_ANCHOR = "anchor", "suture anchor"
 CORTICAL_BUTTON = "cortical button"
 DRILLED_THROUGH = "passing_drill_mm"
-IDENTIFIERS = ("lot", "serial", "reference")
 MENISCAL_DEVICE = "meniscal repair device"
 MENISCUS = "meniscus"
 THICK_MM, LONG_MM = (5, 12), (15, 40)  # an interference screw's diameter and length

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from opnote.extract.found import is_fate_of, named_by_fate, without_left
-from opnote.extract.frames import CALLED_FOR, ONLY_OPENED, PLACE, Frame
+from opnote.extract.frames import CALLED_FOR, IDENTIFIED, ONLY_OPENED, PLACE, Frame
 from opnote.extract.scene import Scene
 from opnote.lexicon import Lexicon
 
@@ -15,7 +15,7 @@ FATE = 4  # more statements for what became of an implant
 HEADING = 5  # words of a statement that does no more than turn to a bone ("Now the tibia.")
 NAMES = frozenset({"kind", "diameter_mm", "material"})  # what an implant is known by
 CALLED_LASTS = 2  # statements in which what was called for is read off its box
-FROM_THE_BOX = frozenset({"material", "lot", "serial", "reference", "expiry"})
+FROM_THE_BOX = IDENTIFIED | {"material"}
 LEFT_BY_NAME = frozenset({("tunnel", "bone")})  # what even contradicts if it was lent: the topic was that bone all along
 NEW_EXAMINATION = frozenset({"flexion_deg", "opening_mm", "structure"})  # what is not merely added to the examination before
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from opnote.extract.frames import ONE_MORE
+from opnote.extract.frames import IDENTIFIERS, ONE_MORE
 from opnote.extract.model import Fact
 from opnote.lexicon import Lexicon
 from opnote.record.thing import Thing, Worth
@@ -16,7 +16,6 @@ TUNNEL, GRAFT, IMPLANT, TISSUE = "tunnel", "graft", "implant", "tissue"
 LEFT_OPEN = frozenset({"disposition", "structure"})  # what does not tell which implant is meant
 ROOT = "meniscus root"
 SIZES = ("diameter_mm", "length_mm")
-IDENTIFIERS = ("lot", "serial", "reference")
 
 
 @dataclass(frozen=True, slots=True)

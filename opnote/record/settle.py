@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from opnote.extract.frames import IDENTIFIERS
 from opnote.extract.model import Fact
 from opnote.lexicon import Lexicon
-from opnote.record.merge import IDENTIFIERS
 from opnote.record.thing import Thing
 from opnote.record.tissues import with_tissue
 
