@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 
 from opnote.extract.frames import Frame, Slot
@@ -66,8 +67,10 @@ def _denied(scene: Scene) -> Iterator[tuple[Mention, Slot]]:
     for result in scene.of("result"):
         if result.value in scene.words_of("denies-damage"):
             yield result, from_mention("result", result)
-    for exam in scene.talk.mentions:
-        if not (scene.statement.start <= exam.start < scene.statement.end and (exam.kind, exam.value) == ("exam", CARTILAGE)):
+    mentions = scene.talk.mentions
+    first, stop = (bisect_left(mentions, place, key=lambda m: m.start) for place in (scene.statement.start, scene.statement.end))
+    for exam in mentions[first:stop]:
+        if (exam.kind, exam.value) != ("exam", CARTILAGE):
             continue
         damage = _damage(scene, exam)
         place = exam.start - 1

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import groupby
@@ -89,7 +89,7 @@ def _mark(row: AccountRow) -> bool:
 
 def statements(record: Record) -> tuple[Statement, ...]:
     """The statements of a record's account, in the order of the talk; in a dictation with marks, whole sentences."""
-    given = sorted(_given(record))
+    given = _by_stretch(_given(record))
     grouped = groupby(record.account, key=lambda row: (row.source, row.statement))
     parts = [Statement(rows, _gave(rows, given)) for rows in (tuple(group) for _, group in grouped)]
     marked = {source for source in {part.source for part in parts} if _marked([part for part in parts if part.source == source])}
@@ -115,6 +115,8 @@ def _goes_on(before: Statement, after: Statement) -> bool:
 
 
 _Given = tuple[str, int, int, str, str]
+_Stretches = Mapping[tuple[str, int], Sequence[_Given]]
+_STRETCH = 512  # characters of a source
 
 
 def _given(record: Record) -> Iterator[_Given]:
@@ -124,6 +126,17 @@ def _given(record: Record) -> Iterator[_Given]:
             yield from ((piece.source, *piece.chars, entity.type, name) for piece in pieces)
 
 
-def _gave(rows: tuple[AccountRow, ...], given: Iterable[_Given]) -> frozenset[tuple[str, str]]:
+def _by_stretch(given: Iterable[_Given]) -> _Stretches:
+    """Values by the stretches of their source in which their words stand, so that none is looked at for every statement."""
+    stretches: dict[tuple[str, int], list[_Given]] = {}
+    for one in given:
+        source, first, last, *_ = one
+        for stretch in range(first // _STRETCH, max(first, last - 1) // _STRETCH + 1):
+            stretches.setdefault((source, stretch), []).append(one)
+    return stretches
+
+
+def _gave(rows: tuple[AccountRow, ...], given: _Stretches) -> frozenset[tuple[str, str]]:
     start, end = rows[0].chars[0], rows[-1].chars[1]
-    return frozenset((kind, name) for source, first, last, kind, name in given if source == rows[0].source and first < end and last > start)
+    near = [given.get((rows[0].source, stretch), ()) for stretch in range(start // _STRETCH, end // _STRETCH + 1)]
+    return frozenset((kind, name) for stretch in near for _, first, last, kind, name in stretch if first < end and last > start)
