@@ -40,13 +40,16 @@ class _Row:
     timed: bool
 
 
-def is_ctm_line(line: str) -> bool:
+def is_ctm_line(line: str, *, tolerant: bool = False) -> bool:
     """Whether ``line`` can be a line of a CTM file: a word with its times, or the mark of an alternative.
+
+    ``tolerant`` takes a time that cannot be true for one too, as the reader does.
 
     >>> is_ctm_line("dict_1 A 0.84 0.50 patella 0.79")
     True
     """
-    return _LINE.match(line) is not None or _ALTERNATIVES.match(line) is not None
+    told = _LINE.match(line) or _ALTERNATIVES.match(line) or (_TOLERATED.match(line) if tolerant else None)
+    return told is not None
 
 
 def read_ctm(text: str) -> Reading:

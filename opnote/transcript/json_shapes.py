@@ -93,6 +93,9 @@ def _found_in_list(entries: Sequence[object], log: MendLog, depth: int, *, singl
         return Found(tuple(row for found in deeper for row in found.rows), all(found.single for found in deeper)) if deeper else None
     if len(rows) < len(entries):
         log.note(None, "entries that are no segments are left out")
+    for row in rows:
+        if not _has_words(row) and not _is_blank(row):
+            log.note(row.line, "a segment without words, or with its words under an unknown name, is left out")
     return Found(tuple(worded), single or all(_is_single(row) for row in worded))
 
 
@@ -115,6 +118,12 @@ def _numbered(found: Found) -> Found:
 def _has_words(row: Located) -> bool:
     opened = _opened(row)
     return bool(first_text(plain(opened), TEXT) or inner(opened))
+
+
+def _is_blank(row: Located) -> bool:
+    """Whether ``row`` says that nothing was said, by words that are blank; one without a place for words says nothing of that."""
+    told = plain(_opened(row))
+    return any(isinstance(told.get(name), str) for name in TEXT)
 
 
 def _opened(row: Located) -> Located:

@@ -94,4 +94,6 @@ def _is_toml(text: str) -> bool:
 
 def _is_ctm(text: str) -> bool:
     lines = [line for line in text[:20_000].split("\n") if line.strip() and not line.lstrip().startswith(";;")][:_SAMPLE]
-    return len(lines) > 1 and 10 * sum(is_ctm_line(line) for line in lines) >= 9 * len(lines)
+    sure = sum(is_ctm_line(line) for line in lines)
+    tolerated = sum(is_ctm_line(line, tolerant=True) for line in lines)
+    return len(lines) > 1 and 2 * sure >= len(lines) and 10 * tolerated >= 9 * len(lines)

@@ -95,3 +95,12 @@ def test_lines_that_are_no_words_are_noted() -> None:
     transcript = read_text("c 1 0 .1 left\n" * 10 + "c 1 half\nc 1 1 .1 <eps>\n")
     assert transcript.text == " ".join(["left"] * 10)
     assert mended(transcript) == [(11, "a line that is no timed word is left out")]
+
+
+def test_one_time_that_cannot_be_true_leaves_a_short_file_what_it_is() -> None:
+    transcript = read_text("c A 0.5 0.3 left 0.9\nc A 0.9 0.3 knee 0.9\nc A -1.0 0.3 nine 0.7\n")
+    assert (transcript.format, transcript.text) == ("ctm", "left knee nine")
+
+
+def test_talk_with_dashes_and_none_is_no_ctm() -> None:
+    assert read_text("drain was - none left\nside is none - right\n").format == "plain text"

@@ -108,6 +108,15 @@ def test_entries_that_are_no_segments_are_noted() -> None:
     assert [mend.what for mend in transcript.mends] == ["entries that are no segments are left out"]
 
 
+@pytest.mark.parametrize("lost", ['{"txt": "nine millimetres", "start": 2}', '{"text": null, "start": 2}', '{"start": 2, "end": 3}'])
+def test_a_segment_whose_words_cannot_be_found_is_noted_with_its_line(lost: str) -> None:
+    transcript = read_text('[{"text": "left knee", "start": 1, "end": 2},\n' + lost + "]")
+    assert transcript.text == "left knee"
+    assert [(mend.line, mend.what) for mend in transcript.mends] == [
+        (2, "a segment without words, or with its words under an unknown name, is left out")
+    ]
+
+
 def test_escaped_controls_and_half_characters_do_not_reach_the_text() -> None:
     assert read_text('[{"text": "left\\u0000 \\ud800 \\u200bknee\\n", "start": 1}]').text == "left \ufffd knee"
 
